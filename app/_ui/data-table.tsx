@@ -1,0 +1,26 @@
+import type { ReactNode } from 'react';
+import styles from './data-table.module.css';
+
+interface DataTableProps {
+  /** Names the table and its scrolling region for people who cannot see it. */
+  readonly label: string;
+  readonly captionShown?: boolean;
+  /** `grid` rules every cell, for matrices. */
+  readonly look?: 'rows' | 'grid';
+  readonly small?: boolean;
+  readonly children: ReactNode;
+}
+
+/** Base look of every table. Cells with numbers carry the class `number`. */
+export function DataTable({ label, captionShown, look = 'rows', small, children }: DataTableProps) {
+  const classes = [styles.table, look === 'grid' && styles.grid, small && 'small'];
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the keyboard
+    <section className={styles.scroll} aria-label={label} tabIndex={0}>
+      <table className={classes.filter(Boolean).join(' ')}>
+        <caption className={captionShown ? styles.caption : 'visually-hidden'}>{label}</caption>
+        {children}
+      </table>
+    </section>
+  );
+}

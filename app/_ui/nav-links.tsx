@@ -1,0 +1,26 @@
+'use client';
+
+import Link from 'next/link';
+import { usePathname } from 'next/navigation';
+
+export interface NavEntry {
+  readonly href: string;
+  readonly text: string;
+}
+
+interface NavLinksProps {
+  readonly entries: readonly NavEntry[];
+}
+
+export function NavLinks({ entries }: NavLinksProps) {
+  const path = usePathname();
+  return entries.map(({ href, text }) => (
+    <Link
+      key={href}
+      href={href}
+      aria-current={path === href || path?.startsWith(`${href}/`) ? 'page' : undefined}
+    >
+      {text}
+    </Link>
+  ));
+}
