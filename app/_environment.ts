@@ -1,0 +1,64 @@
+import 'server-only';
+import { randomBytes } from 'node:crypto';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { z } from 'zod';
+
+const text = z.string().trim().min(1);
+
+const schema = z
+  .object({
+    DATABASE_URL: text
+      .regex(/^postgres(ql)?:\/\//, 'must begin with postgres:// or postgresql://')
+      .optional(),
+    IDLEMARK_DATA: text.default('.data/database'),
+    IDLEMARK_SECRET: text.min(32, 'must have at least 32 characters').optional(),
+    IDLEMARK_ORIGIN: z
+      .url('must be the address that people open, such as https://brakes.example')
+      .optional(),
+    IDLEMARK_DEMO: z.enum(['1', '0']).default('0'),
+    PORT: z.coerce.number().int().min(1).max(65_535).default(3000),
+  })
+  .refine((env) => !env.DATABASE_URL || env.IDLEMARK_SECRET, {
+    path: ['IDLEMARK_SECRET'],
+    message: 'is needed with DATABASE_URL: sessions of several instances are signed with it',
+  });
+
+export interface Environment {
+  readonly databaseUrl: string | undefined;
+  readonly dataFolder: string;
+  readonly secret: string;
+  readonly origin: string;
+  readonly isDemo: boolean;
+}
+
+let known: Environment | undefined;
+
+/** Reads and checks the environment once; throws one message that names every fault. */
+export function environment(): Environment {
+  if (known) return known;
+  const parsed = schema.safeParse(process.env);
+  if (!parsed.success) {
+    const faults = parsed.error.issues.map((issue) => `  ${issue.path.join('.')} ${issue.message}`);
+    throw new Error(`The environment is not usable:\n${faults.join('\n')}`);
+  }
+  const env = parsed.data;
+  known = {
+    databaseUrl: env.DATABASE_URL,
+    dataFolder: env.IDLEMARK_DATA,
+    secret: env.IDLEMARK_SECRET ?? secretBeside(env.IDLEMARK_DATA),
+    origin: env.IDLEMARK_ORIGIN ?? `http://localhost:${env.PORT}`,
+    isDemo: env.IDLEMARK_DEMO === '1',
+  };
+  return known;
+}
+
+/** The embedded database is one process on one machine: its secret is made once and lies beside it. */
+function secretBeside(folder: string): string {
+  const path = `${folder.replace(/[\\/]$/, '')}.secret`;
+  if (!existsSync(path)) {
+    mkdirSync(dirname(path), { recursive: true });
+    writeFileSync(path, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' });
+  }
+  return readFileSync(path, 'utf8');
+}

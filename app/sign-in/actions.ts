@@ -1,0 +1,59 @@
+'use server';
+
+import { APIError } from 'better-auth/api';
+import { headers } from 'next/headers';
+import { redirect } from 'next/navigation';
+import { z } from 'zod';
+import { auth } from '@/app/_auth';
+import { signedIn } from '@/app/_session';
+import { database } from '@/db/handle';
+import {
+  countFailedSignIn,
+  forgetFailedSignIns,
+  signInBlockedMinutes,
+} from '@/db/writes/count-failed-sign-in';
+
+const form = z.object({
+  email: z.string().trim().min(1).max(254),
+  password: z.string().min(1).max(128),
+  to: z.string().optional(),
+});
+
+export interface SignInState {
+  readonly problem: string | null;
+  readonly email: string;
+}
+
+/** Only a path of this site; `//host` and `/\host` would leave it. */
+const pathWithin = (to: string | undefined): string => (to && /^\/(?![/\\])/.test(to) ? to : '/');
+
+export async function signIn(_: SignInState, data: FormData): Promise<SignInState> {
+  const parsed = form.safeParse(Object.fromEntries(data));
+  const email = String(data.get('email') ?? '').slice(0, 254);
+  if (!parsed.success) return { problem: 'Key your address and your password.', email };
+  const { db } = await database();
+  const blocked = await signInBlockedMinutes(db, parsed.data.email, new Date());
+  if (blocked > 0) {
+    return { problem: `Too many failed tries. Try again in ${blocked} minutes.`, email };
+  }
+  try {
+    await (await auth()).api.signInEmail({
+      body: { email: parsed.data.email, password: parsed.data.password },
+      headers: await headers(),
+    });
+  } catch (error) {
+    if (!(error instanceof APIError)) throw error;
+    await countFailedSignIn(db, parsed.data.email, new Date());
+    return {
+      problem: 'The address or the password is not right. Check both and try again.',
+      email,
+    };
+  }
+  await forgetFailedSignIns(db, parsed.data.email);
+  redirect(pathWithin(parsed.data.to));
+}
+
+export async function signOut(): Promise<void> {
+  if (await signedIn()) await (await auth()).api.signOut({ headers: await headers() });
+  redirect('/sign-in');
+}

@@ -1,0 +1,59 @@
+import {
+  check,
+  date,
+  index,
+  jsonb,
+  pgTable,
+  primaryKey,
+  text,
+  timestamp,
+  uuid,
+} from 'drizzle-orm/pg-core';
+import { bulletin } from './bulletin';
+import { oneOf } from './one-of';
+import { person } from './person';
+import { unit } from './unit';
+import { workOrder } from './work-order';
+
+export const applicabilities = ['applies', 'does not', 'undecided'] as const;
+export const bulletinStatuses = [
+  'undecided',
+  'open',
+  'does not apply',
+  'planned',
+  'done',
+  'not needed',
+  'refused',
+  'superseded',
+] as const;
+
+/** Applicability is computed; status is human. */
+export const bulletinUnit = pgTable(
+  'bulletin_unit',
+  {
+    bulletinId: uuid()
+      .notNull()
+      .references(() => bulletin.id, { onDelete: 'cascade' }),
+    unitId: text()
+      .notNull()
+      .references(() => unit.id),
+    applicability: text({ enum: applicabilities }).notNull(),
+    why: text().notNull(),
+    missing: jsonb()
+      .$type<readonly { fact: string; whoCanGetIt: string; how: string }[]>()
+      .notNull(),
+    status: text({ enum: bulletinStatuses }).notNull(),
+    statusBy: text().references(() => person.id),
+    statusAt: timestamp({ withTimezone: true }).notNull(),
+    statusReason: text(),
+    reviewOn: date(),
+    workOrderId: uuid().references(() => workOrder.id),
+    fittedRevision: text(),
+  },
+  (table) => [
+    primaryKey({ columns: [table.bulletinId, table.unitId] }),
+    index('bulletin_unit_unit').on(table.unitId),
+    check('bulletin_unit_applicability', oneOf(table.applicability, applicabilities)),
+    check('bulletin_unit_status', oneOf(table.status, bulletinStatuses)),
+  ],
+);

@@ -1,0 +1,60 @@
+import { sql } from 'drizzle-orm';
+import {
+  bigint,
+  boolean,
+  check,
+  date,
+  doublePrecision,
+  index,
+  integer,
+  jsonb,
+  pgTable,
+  text,
+  timestamp,
+  uniqueIndex,
+  uuid,
+} from 'drizzle-orm/pg-core';
+import type { UnitAssessment } from '@/lib/analysis/assess-unit';
+import { marks } from '@/lib/analysis/assessment';
+import { fleetPrior } from './fleet-prior';
+import { limitSet } from './limit-set';
+import { oneOf } from './one-of';
+import { unit } from './unit';
+
+/** A unit's verdict as stored: pages read it and never recompute. One current row a unit. */
+export const verdict = pgTable(
+  'verdict',
+  {
+    id: uuid().primaryKey().defaultRandom(),
+    unitId: text()
+      .notNull()
+      .references(() => unit.id),
+    isCurrent: boolean().notNull(),
+    /** Null for a unit laid up or gone: a dated fact, no mark. */
+    mark: text({ enum: marks }),
+    asOf: date().notNull(),
+    /** The last ledger entry that this verdict knew of. */
+    knownTo: bigint({ mode: 'number' }).notNull(),
+    limitsVersion: integer()
+      .notNull()
+      .references(() => limitSet.version),
+    fleetPriorId: integer().references(() => fleetPrior.id),
+    methodVersion: text().notNull(),
+    assessment: jsonb().$type<UnitAssessment>().notNull(),
+    judgedAt: timestamp({ withTimezone: true }).notNull(),
+    /** What the yard sorts and filters by, out of the assessment. */
+    earliestEdgeOn: date(),
+    why: text().notNull(),
+    latestIdleKpa: doublePrecision(),
+    latestReadOn: date(),
+    score: doublePrecision(),
+  },
+  (table) => [
+    uniqueIndex('verdict_current').on(table.unitId).where(sql`${table.isCurrent}`),
+    index('verdict_current_mark')
+      .on(table.mark, table.earliestEdgeOn, table.unitId)
+      .where(sql`${table.isCurrent}`),
+    index('verdict_unit_judged_at').on(table.unitId, table.judgedAt),
+    check('verdict_mark', oneOf(table.mark, marks)),
+  ],
+);
