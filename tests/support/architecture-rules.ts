@@ -77,6 +77,7 @@ function declaredNames(tree: ts.Node): Set<string> {
 export function purityBreaches(file: string, source: string): Breach[] {
   const breaches: Breach[] = [];
   const tree = ts.createSourceFile(file, source, ts.ScriptTarget.Latest, true);
+  const declared = declaredNames(tree);
   const visit = (node: ts.Node): void => {
     if (
       ts.isNewExpression(node) &&
