@@ -12,6 +12,7 @@ import {
   forgetFailedSignIns,
   signInBlockedMinutes,
 } from '@/db/writes/count-failed-sign-in';
+import type { Problem } from '@/lib/result';
 
 const form = z.object({
   email: z.string().trim().min(1).max(254),
@@ -20,9 +21,14 @@ const form = z.object({
 });
 
 export interface SignInState {
-  readonly problem: string | null;
+  readonly problems: readonly Problem[];
   readonly email: string;
 }
+
+const refused = (message: string, mend: string, email: string): SignInState => ({
+  problems: [{ field: 'email', message, mend }],
+  email,
+});
 
 /** Only a path of this site; `//host` and `/\host` would leave it. */
 const pathWithin = (to: string | undefined): string => (to && /^\/(?![/\\])/.test(to) ? to : '/');
@@ -30,11 +36,12 @@ const pathWithin = (to: string | undefined): string => (to && /^\/(?![/\\])/.tes
 export async function signIn(_: SignInState, data: FormData): Promise<SignInState> {
   const parsed = form.safeParse(Object.fromEntries(data));
   const email = String(data.get('email') ?? '').slice(0, 254);
-  if (!parsed.success) return { problem: 'Key your address and your password.', email };
+  if (!parsed.success)
+    return refused('Your address or your password is not there.', 'Key both.', email);
   const { db } = await database();
   const blocked = await signInBlockedMinutes(db, parsed.data.email, new Date());
   if (blocked > 0) {
-    return { problem: `Too many failed tries. Try again in ${blocked} minutes.`, email };
+    return refused('Too many tries have failed.', `Try again in ${blocked} minutes.`, email);
   }
   try {
     await (await auth()).api.signInEmail({
@@ -44,10 +51,7 @@ export async function signIn(_: SignInState, data: FormData): Promise<SignInStat
   } catch (error) {
     if (!(error instanceof APIError)) throw error;
     await countFailedSignIn(db, parsed.data.email, new Date());
-    return {
-      problem: 'The address or the password is not right. Check both and try again.',
-      email,
-    };
+    return refused('The address or the password is not right.', 'Check both and try again.', email);
   }
   await forgetFailedSignIns(db, parsed.data.email);
   redirect(pathWithin(parsed.data.to));

@@ -1,0 +1,32 @@
+import type { Metadata } from 'next';
+import { redirect } from 'next/navigation';
+import { environment } from '@/app/_environment';
+import { signedIn } from '@/app/_session';
+import { DemoBanner } from '@/app/_ui/banner';
+import { Page } from '@/app/_ui/page';
+import { Panel } from '@/app/_ui/panel';
+import { SignInForm } from './sign-in-form';
+
+export const metadata: Metadata = { title: 'Sign in' };
+
+interface SignInPageProps {
+  readonly searchParams: Promise<{ readonly to?: string | string[] }>;
+}
+
+export default async function SignInPage({ searchParams }: SignInPageProps) {
+  const { to } = await searchParams;
+  if (await signedIn()) redirect('/');
+  return (
+    <>
+      {environment().isDemo && <DemoBanner />}
+      <Page
+        title="Idlemark"
+        lede="Brake-vacuum readings of the fleet: what holds, what drifts, what must not be driven."
+      >
+        <Panel title="Sign in">
+          <SignInForm to={typeof to === 'string' ? to : '/'} />
+        </Panel>
+      </Page>
+    </>
+  );
+}
