@@ -34,3 +34,16 @@ export function mondayOfIsoWeek(week: string): DayNumber | null {
     mondayOf(Date.UTC(Number(match[1]), 0, 4) / millisecondsPerDay) + 7 * (Number(match[2]) - 1);
   return isoWeekOf(monday) === week ? monday : null;
 }
+
+/** The calendar day of an instant in a time zone of the IANA database, e.g. `America/Denver`. */
+export function localDay(instant: Date, timeZone: string): DayNumber {
+  const parts = new Intl.DateTimeFormat('en-US', {
+    timeZone,
+    year: 'numeric',
+    month: 'numeric',
+    day: 'numeric',
+  }).formatToParts(instant);
+  const part = (type: 'year' | 'month' | 'day') =>
+    Number(parts.find((one) => one.type === type)?.value);
+  return Date.UTC(part('year'), part('month') - 1, part('day')) / millisecondsPerDay;
+}

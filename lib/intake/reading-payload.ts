@@ -1,0 +1,134 @@
+import { z } from 'zod';
+import { beltStates, lineStates, pedalStates } from '@/lib/analysis/reading';
+import {
+  distanceUnits,
+  type Kilometres,
+  type Kilopascals,
+  pressureUnits,
+  type Seconds,
+  toKilometres,
+  toKilopascals,
+} from '@/lib/measure';
+import { failure, type Problem, type Result, success } from '@/lib/result';
+import { keyedNumber } from './keyed-number';
+
+/** Reasons a measurement could not be made; the bay card offers these and no free text. */
+export const couldNotReasons = [
+  'no gauge here',
+  'engine would not run',
+  'line would not come off',
+  'no room to reach it',
+  'ran out of time',
+  'other',
+] as const;
+
+const keyedText = z.string().max(40);
+const keyedPressure = z.object({ value: keyedText, unit: z.enum(pressureUnits) });
+const keyedTime = z.object({ value: keyedText, unit: z.literal('s') });
+const keyedDistance = z.object({ value: keyedText, unit: z.enum(distanceUnits) });
+
+export const measuredFields = [
+  'idle',
+  'raised',
+  'lowest',
+  'recovery',
+  'holdLoss',
+  'odometer',
+  'barometer',
+] as const;
+export type MeasuredField = (typeof measuredFields)[number];
+
+/**
+ * One reading as a device sends it, version 1. The device makes the id and keeps sending until the
+ * server answers; older versions stay accepted, since an outbox may be older than the server.
+ */
+export const readingPayload = z.strictObject({
+  version: z.literal(1),
+  id: z.uuid(),
+  unitId: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,15}$/),
+  signedBy: z.string().min(1).max(64),
+  gaugeId: z.string().max(64).nullable(),
+  readAt: z.iso.datetime({ offset: true }),
+  source: z.enum(['bay card', 'form', 'api']),
+  keyed: z.strictObject({
+    idle: keyedPressure.optional(),
+    raised: keyedPressure.optional(),
+    lowest: keyedPressure.optional(),
+    recovery: keyedTime.optional(),
+    holdLoss: keyedPressure.optional(),
+    odometer: keyedDistance.optional(),
+    barometer: keyedPressure.optional(),
+  }),
+  isRecoveryKeyed: z.boolean(),
+  holdTimeS: z.number().min(1).max(3600).nullable(),
+  line: z.enum(lineStates),
+  pedal: z.enum(pedalStates).nullable(),
+  belt: z.enum(beltStates).nullable(),
+  couldNot: z.partialRecord(
+    z.enum([...measuredFields, 'line', 'pedal', 'belt']),
+    z.enum(couldNotReasons),
+  ),
+  isClipTugged: z.boolean().nullable(),
+  isProof: z.boolean(),
+  note: z.string().max(2000).nullable(),
+  /** Odd values that the person saw questioned and let stand. */
+  confirmed: z.array(z.string().max(60)).max(20),
+  deviceCall: z
+    .strictObject({ mark: z.string().max(40), heardFromDeskOn: z.iso.date().nullable() })
+    .nullable(),
+});
+export type ReadingPayload = z.infer<typeof readingPayload>;
+
+/** The SI values of a payload; what was not measured is null. */
+export interface MeasuredValues {
+  readonly idle: Kilopascals | null;
+  readonly raised: Kilopascals | null;
+  readonly lowest: Kilopascals | null;
+  readonly recovery: Seconds | null;
+  readonly holdLoss: Kilopascals | null;
+  readonly odometer: Kilometres | null;
+  readonly barometer: Kilopascals | null;
+}
+
+type Keyed = NonNullable<ReadingPayload['keyed'][MeasuredField]>;
+
+function inSi(value: number, { unit }: Keyed): number {
+  if (unit === 's') return value;
+  return unit === 'mi' || unit === 'km' ? toKilometres(value, unit) : toKilopascals(value, unit);
+}
+
+/** Turns what was keyed into SI values, or says which field is no plain number. */
+export function measuredValues(keyed: ReadingPayload['keyed']): Result<MeasuredValues> {
+  const problems: Problem[] = [];
+  const value = (field: MeasuredField): number | null => {
+    const entry = keyed[field];
+    if (!entry) return null;
+    const parsed = keyedNumber(entry.value, field);
+    if (parsed.ok) return inSi(parsed.value, entry);
+    problems.push(parsed.error);
+    return null;
+  };
+  const values: MeasuredValues = {
+    idle: value('idle'),
+    raised: value('raised'),
+    lowest: value('lowest'),
+    recovery: value('recovery'),
+    holdLoss: value('holdLoss'),
+    odometer: value('odometer'),
+    barometer: value('barometer'),
+  };
+  return problems.length > 0 ? failure(problems) : success(values);
+}
+
+/** Names what is wrong with a payload of the wrong shape: field by field, never "bad request". */
+export function parseReadingPayload(raw: unknown): Result<ReadingPayload> {
+  const parsed = readingPayload.safeParse(raw);
+  if (parsed.success) return success(parsed.data);
+  return failure(
+    parsed.error.issues.slice(0, 20).map((issue) => ({
+      field: issue.path.join('.') || 'reading',
+      message: issue.message,
+      mend: 'Send the field as the description of the route states it.',
+    })),
+  );
+}
