@@ -1,14 +1,22 @@
 import type { FirstPassage, ForecastPoint } from '@/lib/analysis/assessment';
 import type { FleetPrior } from '@/lib/analysis/fleet-prior';
-import type { DayNumber, Kilopascals } from '@/lib/measure';
+import { defaultLimits } from '@/lib/analysis/limits';
+import { belowLimit } from '@/lib/analysis/wear/below-limit';
+import { errorsInHindsight } from '@/lib/analysis/wear/errors-in-hindsight';
+import { firstPassage, type PassageQuestion } from '@/lib/analysis/wear/first-passage';
+import { levelForecast } from '@/lib/analysis/wear/level-forecast';
+import { levelOf, type WearPosterior } from '@/lib/analysis/wear/wear-posterior';
+import { surprising, WearTrack } from '@/lib/analysis/wear/wear-track';
+import {
+  isConfirmed,
+  visitsOf,
+  type WearPoint,
+  type WearVisit,
+} from '@/lib/analysis/wear/wear-visits';
+import { type DayNumber, type Kilopascals, kilopascalsPerUnit } from '@/lib/measure';
 
-/** One visit of a segment. Several points on a day count as one visit, at their median. */
-export interface WearPoint {
-  readonly day: DayNumber;
-  readonly idleSle: Kilopascals;
-  /** Second signal, used where the prior has learnt how it follows idle. */
-  readonly lowestSle?: Kilopascals | null;
-}
+export type { PassageQuestion } from '@/lib/analysis/wear/first-passage';
+export type { WearPoint } from '@/lib/analysis/wear/wear-visits';
 
 export interface WearStep {
   readonly day: DayNumber;
@@ -18,13 +26,6 @@ export interface WearStep {
   readonly readingInError: number;
   /** |z| > 3: read again the same day. */
   readonly asksReread: boolean;
-}
-
-export interface PassageQuestion {
-  readonly asOf: DayNumber;
-  /** Day the next reading is due; null asks for none. */
-  readonly nextReadingOn: DayNumber | null;
-  readonly horizonDays: number;
 }
 
 export interface WearOutcome {
@@ -45,8 +46,69 @@ export interface WearOutcome {
   forecast(days: readonly DayNumber[]): ForecastPoint[];
 }
 
-export declare function assessWear(
+const psi = kilopascalsPerUnit.psi;
+const track = new WearTrack();
+
+/**
+ * Trend, drift and forecast of one segment in one: the wear-curve library, an empirical Bayes mixture
+ * of curves of lost vacuum whose level is followed by Kalman filters with soft rejection of errors.
+ * `score` is P_n^0.7 P_(n-1)^0.3, P the probability of lying below `limitSle` (SLE) a year after the
+ * visit. No visit gives nulls; below four visits a passage says `too few`.
+ *
+ * `assessWear([], defaultFleetPrior).score` is null.
+ */
+export function assessWear(
   points: readonly WearPoint[],
   prior: FleetPrior,
-  limitSle?: Kilopascals,
-): WearOutcome;
+  limitSle: Kilopascals = defaultLimits.idleCautionSle,
+): WearOutcome {
+  const visits = visitsOf(points, prior);
+  const steps: WearStep[] = [];
+  const limit = limitSle / psi;
+  let before: number | null = null;
+  let within1Year: number | null = null;
+  let posterior: WearPosterior | null = null;
+  let unconfirmed = false;
+  track.start(prior);
+  for (let k = 0; k < visits.length; k++) {
+    const visit = visits[k]!;
+    track.take(visit.day, visit.idle);
+    const { z, readingInError } = track.surprise;
+    const asksReread = Math.abs(z) > surprising;
+    steps.push({ day: visit.day, z, readingInError, asksReread });
+    if (k < visits.length - 2) continue;
+    unconfirmed = asksReread && !isConfirmed(visit, prior);
+    posterior = track.posterior(unconfirmed);
+    before = within1Year;
+    within1Year = belowLimit(posterior, limit, 365);
+  }
+  return outcomeOf({ visits, prior, steps, posterior, unconfirmed, before, within1Year });
+}
+
+function outcomeOf(found: {
+  visits: readonly WearVisit[];
+  prior: FleetPrior;
+  steps: readonly WearStep[];
+  posterior: WearPosterior | null;
+  unconfirmed: boolean;
+  before: number | null;
+  within1Year: number | null;
+}): WearOutcome {
+  const { visits, prior, posterior, before, within1Year } = found;
+  const newest = visits.at(-1)?.day ?? null;
+  const level = posterior && levelOf(posterior, 0);
+  return {
+    count: visits.length,
+    score: within1Year === null ? null : within1Year ** 0.7 * (before ?? within1Year) ** 0.3,
+    probabilityWithin1Year: within1Year,
+    unconfirmed: found.unconfirmed,
+    steps: found.steps,
+    levelNow: level && level.mean * psi,
+    levelDeviation: level && level.deviation * psi,
+    hindsight: () => errorsInHindsight(visits, prior),
+    passage: (limitSle, question) =>
+      firstPassage(posterior, newest, visits.length, limitSle / psi, question),
+    forecast: (days) =>
+      posterior && newest !== null ? levelForecast(posterior, newest, days) : [],
+  };
+}
