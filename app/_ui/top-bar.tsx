@@ -14,9 +14,9 @@ interface TopBarProps {
 
 export function TopBar({ entries, asOf, person, signOut, banner }: TopBarProps) {
   return (
-    <>
+    <header>
       {banner}
-      <header className={styles.bar}>
+      <div className={styles.bar}>
         <b className={styles.name}>Idlemark</b>
         <button type="button" className={styles.open} popoverTarget="views">
           Views
@@ -35,7 +35,7 @@ export function TopBar({ entries, asOf, person, signOut, banner }: TopBarProps) 
             </button>
           </form>
         </div>
-      </header>
-    </>
+      </div>
+    </header>
   );
 }

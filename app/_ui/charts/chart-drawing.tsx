@@ -21,7 +21,8 @@ export function ChartDrawing({ spec, size, id }: ChartDrawingProps) {
   const layout = layOut(spec, size);
   const { x, y, plot } = layout;
   const parts = partAtEvents(spec.points, spec.events);
-  const newest = parts.at(-1)?.at(-1);
+  const [newest, before] = parts.at(-1)?.toReversed() ?? [];
+  const isFalling = newest && before && before.value > newest.value;
   return (
     <svg
       className={styles.drawing}
@@ -78,7 +79,7 @@ export function ChartDrawing({ spec, size, id }: ChartDrawingProps) {
         <text
           className={styles.strong}
           x={x.at(newest.day) - 9}
-          y={y.at(newest.value) - 9}
+          y={y.at(newest.value) + (isFalling ? 19 : -9)}
           textAnchor="end"
         >
           {newest.value.toFixed(spec.decimals)}
@@ -88,7 +89,7 @@ export function ChartDrawing({ spec, size, id }: ChartDrawingProps) {
   );
 }
 
-function Axes({ layout: { x, y, plot, valueTicks, dateTicks } }: { layout: ChartLayout }) {
+function Axes({ layout: { x, y, plot, valueTicks, dateTicks, dateRow } }: { layout: ChartLayout }) {
   return (
     <g>
       {valueTicks.map((tick) => (
@@ -108,11 +109,7 @@ function Axes({ layout: { x, y, plot, valueTicks, dateTicks } }: { layout: Chart
               d={`M${x.at(day).toFixed(1)} ${plot.bottom}v${label ? 6 : 3}`}
             />
             {label && (
-              <text
-                x={isNearEdge ? plot.right : x.at(day)}
-                y={plot.bottom + 20}
-                textAnchor={isNearEdge ? 'end' : 'middle'}
-              >
+              <text x={isNearEdge ? plot.right : x.at(day)} y={dateRow} textAnchor={anchor}>
                 {label}
               </text>
             )}
@@ -181,7 +178,13 @@ function Passage({ passage, layout: { x, y } }: { passage: ChartPassage; layout:
   );
 }
 
-function Point({ point, layout: { x, y, plot } }: { point: ChartPoint; layout: ChartLayout }) {
+function Point({
+  point,
+  layout: { x, y, plot, oilRow },
+}: {
+  point: ChartPoint;
+  layout: ChartLayout;
+}) {
   const at = { x: x.at(point.day), y: y.at(point.value) };
   const first =
     point.firstValue === null
@@ -204,7 +207,7 @@ function Point({ point, layout: { x, y, plot } }: { point: ChartPoint; layout: C
         cy={at.y}
         r={4.2}
       />
-      {point.line && <LineMark line={point.line} x={at.x} y={plot.bottom - 9} />}
+      {point.line && oilRow !== null && <LineMark line={point.line} x={at.x} y={oilRow} />}
     </g>
   );
 }

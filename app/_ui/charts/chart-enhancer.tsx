@@ -9,6 +9,8 @@ interface ChartEnhancerProps {
   readonly spec: ChartSpec;
   /** Height of the drawing, as given to `wideSize` and `narrowSize`. */
   readonly height: number;
+  /** The same figures as a file. */
+  readonly csvHref?: string;
   /** The server's drawing: stays in place, gives the size, and is what prints. */
   readonly children: ReactNode;
 }
@@ -16,7 +18,7 @@ interface ChartEnhancerProps {
 type State = 'still' | 'loading' | 'live' | 'failed';
 
 /** Lays the interactive chart over the drawing once someone reaches for it, and not before. */
-export function ChartEnhancer({ spec, height, children }: ChartEnhancerProps) {
+export function ChartEnhancer({ spec, height, csvHref, children }: ChartEnhancerProps) {
   const [state, setState] = useState<State>('still');
   const host = useRef<HTMLDivElement>(null);
   const chart = useRef<LiveChart>(null);
@@ -46,6 +48,36 @@ export function ChartEnhancer({ spec, height, children }: ChartEnhancerProps) {
 
   return (
     <>
+      <figcaption className={styles.head}>
+        <h2>{spec.title}</h2>
+        <div className={`${styles.tools} no-print`}>
+          {state === 'live' ? (
+            <>
+              <button type="button" onClick={() => chart.current?.zoom(0.5)}>
+                Zoom in
+              </button>
+              <button type="button" onClick={() => chart.current?.zoom(2)}>
+                Zoom out
+              </button>
+              <button type="button" onClick={() => chart.current?.zoom(null)}>
+                Whole span
+              </button>
+            </>
+          ) : (
+            <button type="button" onClick={() => void enliven()}>
+              {state === 'failed' ? 'Did not load. Try again' : 'Look closer'}
+            </button>
+          )}
+          <span role="status" className="visually-hidden">
+            {state === 'failed' && 'The closer look did not load. The table has the same figures.'}
+          </span>
+          {csvHref && (
+            <a href={csvHref}>
+              CSV<span className="visually-hidden"> of {spec.title}</span>
+            </a>
+          )}
+        </div>
+      </figcaption>
       {/* biome-ignore lint/a11y/noStaticElementInteractions: a shortcut; the button below does the same */}
       {/* biome-ignore lint/a11y/useKeyWithClickEvents: the button below does the same */}
       <div
@@ -58,28 +90,6 @@ export function ChartEnhancer({ spec, height, children }: ChartEnhancerProps) {
       >
         {children}
         <div ref={host} className={styles.host} aria-hidden="true" />
-      </div>
-      <div className={`${styles.tools} no-print`}>
-        {state === 'live' ? (
-          <>
-            <button type="button" onClick={() => chart.current?.zoom(0.5)}>
-              Zoom in
-            </button>
-            <button type="button" onClick={() => chart.current?.zoom(2)}>
-              Zoom out
-            </button>
-            <button type="button" onClick={() => chart.current?.zoom(null)}>
-              Whole span
-            </button>
-          </>
-        ) : (
-          <button type="button" onClick={() => void enliven()}>
-            Look closer
-          </button>
-        )}
-        <span role="status">
-          {state === 'failed' && 'Could not load. The table has the same figures.'}
-        </span>
       </div>
     </>
   );

@@ -36,6 +36,9 @@ export interface ChartLayout {
   readonly dateTicks: ReturnType<typeof quarterTicks>;
   readonly plot: { left: number; right: number; top: number; bottom: number };
   readonly events: readonly PlacedEvent[];
+  /** Height of the drops for oil in the line, below the plot; null when there are none. */
+  readonly oilRow: number | null;
+  readonly dateRow: number;
 }
 
 const laneHeight = 16;
@@ -54,8 +57,13 @@ export function chartValues(spec: ChartSpec, steps: number): readonly number[] {
     ...spec.points.flatMap(({ value, second }) => (second === null ? [value] : [value, second])),
     ...spec.limits.map(({ value }) => value),
   ];
-  const low = Math.min(...shown);
-  const high = Math.max(...shown);
+  const span = Math.max(...shown) - Math.min(...shown);
+  // A limit's name needs room beyond its line.
+  const rooms = spec.limits.map(({ value, stay }) =>
+    stay === 'above' ? value - span / 10 : value + span / 10,
+  );
+  const low = Math.min(...shown, ...rooms);
+  const high = Math.max(...shown, ...rooms);
   // The band may widen the axis by a third at most: far ahead it says little.
   const room = (high - low) / 3;
   const bandLow = Math.min(low, ...spec.forecast.map(({ low80 }) => low80));
@@ -68,11 +76,19 @@ export function chartValues(spec: ChartSpec, steps: number): readonly number[] {
   );
 }
 
+function joinSameDay(events: readonly ChartEvent[]): readonly ChartEvent[] {
+  const byDay = new Map<number, ChartEvent>();
+  for (const event of events) {
+    const earlier = byDay.get(event.day);
+    byDay.set(event.day, earlier ? { ...event, name: `${earlier.name}, ${event.name}` } : event);
+  }
+  return [...byDay.values()];
+}
+
 /** Names stand in lanes above the plot; each takes the first lane where it covers no other. */
 function placeEvents(events: readonly ChartEvent[], x: Scale, right: number): PlacedEvent[] {
   const laneEnds: number[] = [];
-  return events
-    .filter(({ day }) => day >= x.from && day <= x.to)
+  return joinSameDay(events.filter(({ day }) => day >= x.from && day <= x.to))
     .toSorted((a, b) => a.day - b.day)
     .map((event) => {
       const at = x.at(event.day);
@@ -95,7 +111,8 @@ export function layOut(spec: ChartSpec, size: ChartSize): ChartLayout {
   const events = placeEvents([...spec.events, today], x, right);
   const lanes = 1 + Math.max(0, ...events.map(({ lane }) => lane));
   const top = 6 + lanes * laneHeight;
-  const bottom = size.height - 26;
+  const hasOil = spec.points.some(({ line }) => line !== null);
+  const bottom = size.height - (hasOil ? 42 : 26);
   return {
     x,
     y: linearScale([valueTicks[0] ?? 0, valueTicks.at(-1) ?? 1], [bottom, top]),
@@ -103,6 +120,8 @@ export function layOut(spec: ChartSpec, size: ChartSize): ChartLayout {
     dateTicks: quarterTicks(x.from, x.to, size.dateLabels),
     plot: { left, right, top, bottom },
     events,
+    oilRow: hasOil ? bottom + 14 : null,
+    dateRow: size.height - 6,
   };
 }
 

@@ -6,7 +6,12 @@ import type {
   TooltipComponentOption,
 } from 'echarts/components';
 import type { ComposeOption } from 'echarts/core';
-import { type ChartSize, layOut } from '@/app/_ui/charts/chart-layout';
+import {
+  type ChartLayout,
+  type ChartSize,
+  laneBaseline,
+  layOut,
+} from '@/app/_ui/charts/chart-layout';
 import { partAtEvents } from '@/app/_ui/charts/chart-paths';
 import type { ChartBandPoint, ChartPoint, ChartSpec } from '@/app/_ui/charts/chart-spec';
 import { liveChartNote } from '@/app/_ui/charts/live-chart-note';
@@ -44,7 +49,8 @@ export function liveChartOption(
   zoom: number,
   colours: ChartColours,
 ): LiveChartOption {
-  const { x, y, valueTicks, dateTicks, plot } = layOut(spec, size);
+  const layout = layOut(spec, size);
+  const { x, y, valueTicks, dateTicks, plot, oilRow } = layout;
   const text = { color: colours.ink, fontFamily: colours.font, fontSize: 13 * zoom };
   const labelOf = new Map(dateTicks.map(({ day, label }) => [day, label]));
   const parts = partAtEvents(spec.points, spec.events);
@@ -61,12 +67,17 @@ export function liveChartOption(
   const scatter = (
     data: (readonly [number, number])[],
     look: Partial<ScatterSeriesOption>,
-  ): ScatterSeriesOption => ({ type: 'scatter', data: data.map((pair) => [...pair]), ...look });
+  ): ScatterSeriesOption => ({
+    type: 'scatter',
+    data: data.map((pair) => [...pair]),
+    ...look,
+    itemStyle: { opacity: 1, ...look.itemStyle },
+  });
   const dots = (holds: (point: ChartPoint) => boolean): (readonly [number, number])[] =>
     spec.points.filter(holds).map(({ day, value }) => [day, value] as const);
   const oil = (kind: 'film' | 'wet'): (readonly [number, number])[] =>
     spec.points.filter((point) => point.line === kind).map(({ day }) => [day, y.from] as const);
-  const oilLook = { symbol: drop, symbolSize: [8 * zoom, 12 * zoom], symbolOffset: [0, -9 * zoom] };
+  const oilLook = { symbol: drop, symbolSize: [8 * zoom, 12 * zoom], symbolOffset: [0, 13 * zoom] };
 
   return {
     animation: false,
@@ -113,6 +124,7 @@ export function liveChartOption(
       },
       axisLabel: {
         ...text,
+        margin: (oilRow === null ? 8 : 24) * zoom,
         customValues: dateTicks.filter(({ label }) => label).map(({ day }) => day),
         formatter: (day: number) => labelOf.get(day) ?? '',
       },
@@ -122,8 +134,9 @@ export function liveChartOption(
       min: y.from,
       max: y.to,
       axisLine: { show: false },
-      axisTick: { show: false, customValues: [...valueTicks] },
-      axisLabel: { ...text, customValues: [...valueTicks], margin: 7 * zoom },
+      interval: (y.to - y.from) / (valueTicks.length - 1),
+      axisTick: { show: false },
+      axisLabel: { ...text, margin: 7 * zoom },
       splitLine: { lineStyle: { color: colours.grid } },
     },
     series: [
@@ -138,7 +151,7 @@ export function liveChartOption(
           silent: true,
           symbol: 'none',
           label: { ...text, fontWeight: 'bold', position: 'insideStartBottom' },
-          data: marksOf(spec, colours),
+          data: marksOf(spec, layout, zoom, colours),
         },
       },
       ...line(({ second }) => second, colours.edge, 1.2),
@@ -207,7 +220,7 @@ function band(
   };
 }
 
-function marksOf(spec: ChartSpec, colours: ChartColours) {
+function marksOf(spec: ChartSpec, layout: ChartLayout, zoom: number, colours: ChartColours) {
   const limits = spec.limits.map(({ name, value, isStop, stay }) => ({
     yAxis: value,
     lineStyle: {
@@ -220,14 +233,21 @@ function marksOf(spec: ChartSpec, colours: ChartColours) {
       position: stay === 'above' ? ('insideStartBottom' as const) : ('insideStartTop' as const),
     },
   }));
-  const days = [...spec.events, { day: spec.today, name: 'today' }].map(({ day, name }) => ({
+  const days = layout.events.map(({ day, name, lane, anchor }) => ({
     xAxis: day,
     lineStyle: {
       color: colours.mute,
       width: 1,
       type: name === 'today' ? ('solid' as const) : [2, 3],
     },
-    label: { formatter: name, position: 'end' as const, fontWeight: 'normal' as const },
+    label: {
+      formatter: name,
+      position: 'end' as const,
+      distance: 0,
+      fontWeight: 'normal' as const,
+      align: anchor === 'end' ? ('right' as const) : ('left' as const),
+      offset: [anchor === 'end' ? -4 : 4, (laneBaseline(lane) + 4 - layout.plot.top) * zoom],
+    },
   }));
   return [...limits, ...days];
 }
@@ -238,6 +258,7 @@ function passageLine(spec: ChartSpec, colours: ChartColours, to: number): LineSe
   return {
     type: 'line',
     silent: true,
+    z: 9,
     data: ends.map((day) => [day, passage?.limit ?? 0]),
     symbol: 'rect',
     symbolSize: [3, 10],

@@ -22,19 +22,16 @@ export function SeriesChart({ spec, height = 200, csvHref }: SeriesChartProps) {
   const id = useId();
   return (
     <figure className={styles.figure}>
-      <figcaption className={styles.head}>
-        <h2>{spec.title}</h2>
-        {csvHref && (
-          <a href={csvHref} className="no-print">
-            CSV<span className="visually-hidden"> of {spec.title}</span>
-          </a>
-        )}
-      </figcaption>
       {spec.points.length === 0 ? (
-        <EmptyState>Never read. Read it.</EmptyState>
+        <>
+          <figcaption>
+            <h2>{spec.title}</h2>
+          </figcaption>
+          <EmptyState>Never read. Read it.</EmptyState>
+        </>
       ) : (
         <>
-          <ChartEnhancer spec={spec} height={height}>
+          <ChartEnhancer spec={spec} height={height} csvHref={csvHref}>
             <div className={styles.wide}>
               <ChartDrawing spec={spec} size={wideSize(height)} id={`${id}w`} />
             </div>
