@@ -26,6 +26,7 @@ export const spellCauses = [
   'proof withdrawn',
   'other',
 ] as const;
+export type SpellCause = (typeof spellCauses)[number];
 
 /**
  * One stay out of service. The table itself keeps one open spell a unit and three people apart:
