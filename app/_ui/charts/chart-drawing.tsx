@@ -109,7 +109,11 @@ function Axes({ layout: { x, y, plot, valueTicks, dateTicks, dateRow } }: { layo
               d={`M${x.at(day).toFixed(1)} ${plot.bottom}v${label ? 6 : 3}`}
             />
             {label && (
-              <text x={isNearEdge ? plot.right : x.at(day)} y={dateRow} textAnchor={anchor}>
+              <text
+                x={isNearEdge ? plot.right : x.at(day)}
+                y={dateRow}
+                textAnchor={isNearEdge ? 'end' : 'middle'}
+              >
                 {label}
               </text>
             )}
