@@ -18,7 +18,7 @@ export interface MarkShape {
 export const markShape: Record<Mark, MarkShape> = {
   Holding: { ring: { radius: 7, width: 2.6 } },
   Unread: { ring: { radius: 7, width: 2.6, dashes: 6 } },
-  Proving: { ring: { radius: 7, width: 2.6, leftHalfFilled: true } },
+  Proving: { ring: { radius: 7.2, width: 2, leftHalfFilled: true } },
   Drifting: {
     polygon: [
       [2.5, 3.5],

@@ -7,9 +7,10 @@ import {
 } from 'echarts/components';
 import { init, use } from 'echarts/core';
 import { SVGRenderer } from 'echarts/renderers';
+import { chartColoursOf } from '@/app/_ui/charts/chart-colours';
 import { chartDays, narrowSize, wideSize } from '@/app/_ui/charts/chart-layout';
 import type { ChartSpec } from '@/app/_ui/charts/chart-spec';
-import { type ChartColours, liveChartOption } from '@/app/_ui/charts/live-chart-option';
+import { liveChartOption } from '@/app/_ui/charts/live-chart-option';
 
 use([
   CustomChart,
@@ -27,22 +28,6 @@ export interface LiveChart {
   /** Widens or narrows the days shown about their middle by a factor; null shows them all. */
   readonly zoom: (factor: number | null) => void;
   readonly close: () => void;
-}
-
-function coloursOf(element: Element): ChartColours {
-  const style = getComputedStyle(element);
-  const token = (name: string) => style.getPropertyValue(name).trim();
-  return {
-    ink: token('--ink'),
-    mute: token('--mute'),
-    edge: token('--edge'),
-    panel: token('--panel'),
-    grid: token('--grid'),
-    band80: token('--band-80'),
-    band95: token('--band-95'),
-    act: token('--mark-book-in'),
-    font: style.fontFamily,
-  };
 }
 
 /** The server's drawing that the style sheet shows at the present width. */
@@ -70,7 +55,7 @@ export function openLiveChart(host: HTMLElement, spec: ChartSpec, height: number
     if (size === undefined) return;
     chart.resize({ width: box.width, height: box.height });
     chart.setOption(
-      liveChartOption(shown.spec, size, box.width / size.width, coloursOf(host)),
+      liveChartOption(shown.spec, size, box.width / size.width, chartColoursOf(host)),
       true,
     );
   };
