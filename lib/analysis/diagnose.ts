@@ -1,6 +1,15 @@
-import type { Diagnosis } from '@/lib/analysis/assessment';
+import type { Cause, Diagnosis } from '@/lib/analysis/assessment';
+import { describeFeature } from '@/lib/analysis/diagnose-evidence';
+import {
+  type CauseLikelihood,
+  causeLikelihood,
+  type Feature,
+  type SignedCause,
+  signedCauses,
+} from '@/lib/analysis/diagnose-likelihood';
+import { nextCheckFor } from '@/lib/analysis/diagnose-next-check';
 import type { LineState } from '@/lib/analysis/reading';
-import type { Kilopascals, Seconds } from '@/lib/measure';
+import type { Kilopascals, PressureUnit, Seconds } from '@/lib/measure';
 
 /** What one visit shows, against the unit's own baseline. `null` is "not measured". */
 export interface DiagnosisInput {
@@ -17,6 +26,84 @@ export interface DiagnosisInput {
   /** Vacuum at raised speed less idle vacuum, as read. */
   readonly raisedDifference: Kilopascals | null;
   readonly line: LineState;
+  /** The fleet's own noise of one idle reading; 0.3 psi until it is known. */
+  readonly noise?: Kilopascals;
+  /** Unit that the evidence is written in. */
+  readonly pressureUnit?: PressureUnit;
 }
 
-export declare function diagnose(input: DiagnosisInput): Diagnosis;
+const leastToSay = 0.4;
+const leastAlternative = 0.1;
+const fair = 0.7;
+const high = 0.9;
+/** A visit further than this from every signature has two causes, or a value in error. */
+const worstSingleCause = 4;
+/** Ratio of likelihoods, as a logarithm, from which a measurement speaks for or against. */
+const speaks = 0.7;
+
+/**
+ * Probable cause of weak or leaking vacuum from one visit, by the probability of each cause given what
+ * was measured (see `causeLikelihood`), with the measurements that speak for and against it, the causes
+ * not ruled out, and the check that tells most next. Pressures in kPa.
+ * Source: own method; signatures and prior shares are assumptions of a lumped model, not fleet data.
+ * Thin data: `cannot tell`, when nothing but the line was seen or no cause reaches 40%.
+ *
+ * @example diagnose with idle 14 kPa down, recovery 0.8 of baseline and a tight hold says `pump`
+ */
+export function diagnose(input: DiagnosisInput): Diagnosis {
+  const likelihood = causeLikelihood(input);
+  const ranked = signedCauses
+    .map((cause) => ({ cause, probability: likelihood.posterior[cause] }))
+    .sort((a, b) => b.probability - a.probability);
+  const first = ranked[0]!;
+  const measured = [...likelihood.byFeature.keys()].some((feature) => feature !== 'oil');
+  const canTell = measured && first.probability >= leastToSay;
+  const said: Cause = canTell ? first.cause : 'cannot tell';
+  const alternatives = measured
+    ? ranked
+        .filter(({ cause, probability }) => cause !== said && probability >= leastAlternative)
+        .map(({ cause }) => cause)
+    : [];
+  const fits = likelihood.worstFit <= worstSingleCause;
+  const evidence = canTell ? evidenceOn(first.cause, likelihood, input) : { for: [], against: [] };
+
+  return {
+    said,
+    alternatives,
+    confidence: confidenceOf(canTell && fits ? first.probability : 0),
+    evidenceFor: evidence.for,
+    evidenceAgainst:
+      canTell && !fits
+        ? [
+            ...evidence.against,
+            'No single cause explains every measurement: there may be two, or a value in error.',
+          ]
+        : evidence.against,
+    nextCheck: nextCheckFor(said, alternatives, input),
+    oilAtBooster: input.line === 'wet' || input.line === 'film',
+  };
+}
+
+const confidenceOf = (probability: number): Diagnosis['confidence'] =>
+  probability >= high ? 'high' : probability >= fair ? 'fair' : 'low';
+
+function evidenceOn(
+  said: SignedCause,
+  likelihood: CauseLikelihood,
+  input: DiagnosisInput,
+): { for: string[]; against: string[] } {
+  const supports: string[] = [];
+  const contradicts: string[] = [];
+  for (const [feature, byCause] of likelihood.byFeature) {
+    const ratio = byCause[said] - meanOfOthers(byCause, said);
+    if (Math.abs(ratio) < speaks) continue;
+    (ratio > 0 ? supports : contradicts).push(describeFeature(feature as Feature, input));
+  }
+  return { for: supports, against: contradicts };
+}
+
+/** Log of the mean likelihood of the other causes. */
+function meanOfOthers(byCause: Readonly<Record<SignedCause, number>>, said: SignedCause): number {
+  const others = signedCauses.filter((cause) => cause !== said);
+  return Math.log(others.reduce((sum, cause) => sum + Math.exp(byCause[cause]), 0) / others.length);
+}

@@ -1,5 +1,15 @@
-import type { Kilopascals, Seconds } from '@/lib/measure';
-import type { Result } from '@/lib/result';
+import { measureHold } from '@/lib/analysis/trace-hold';
+import { findPresses, type Press, typicalFall } from '@/lib/analysis/trace-presses';
+import {
+  fitRecovery,
+  type Recovery,
+  recoveredAt,
+  secondsToLevel,
+} from '@/lib/analysis/trace-recovery';
+import { type ScreenedTrace, screenTrace } from '@/lib/analysis/trace-screen';
+import { type Kilopascals, type Seconds, toKilopascals } from '@/lib/measure';
+import { failure, type Result, success } from '@/lib/result';
+import { median } from '@/lib/statistics';
 
 export interface TraceSample {
   readonly t: Seconds;
@@ -8,12 +18,12 @@ export interface TraceSample {
 
 export interface TraceReading {
   readonly idle: Kilopascals;
-  /** Start of each full press, seconds on the trace's own clock. */
+  /** When each press takes its vacuum, seconds on the trace's own clock. */
   readonly presses: readonly Seconds[];
   readonly lowest: Kilopascals;
   /** Last release until within 0.5 psi of idle; null when the trace ends before. */
   readonly recovery: Seconds | null;
-  /** Last release until the fixed level; null when the fit never meets it. */
+  /** Last release until the fixed level: wear lowers idle, which by itself shortens `recovery`. */
   readonly recoveryToLevel: Seconds | null;
   readonly timeConstant: Seconds | null;
   readonly lastRelease: Seconds;
@@ -48,9 +58,128 @@ export interface TraceOptions {
   readonly keyOff?: Seconds | null;
   /** Ambient pressure at the shed; more vacuum than this is a wrong unit. */
   readonly ambient?: Kilopascals;
+  /** Level, as read, that `recoveryToLevel` runs to. */
+  readonly level?: Kilopascals;
 }
 
-export declare function analyseTrace(
+const idleWindow: Seconds = 6;
+const leastIdleWindow: Seconds = 2;
+const withinIdle = toKilopascals(0.5, 'psi');
+const defaultLevel = toKilopascals(11, 'psi');
+/** Recovery is not quite exponential, so its time constant is defined on a fixed stretch. */
+const fitWindow: Seconds = 40;
+const lowestWindow: Seconds = 10;
+
+/**
+ * Reads idle, presses, lowest, recovery and hold from a logging gauge's samples, kPa below ambient and
+ * seconds. Presses are found twice: first as sudden falls, then again with the recovery known.
+ * Idle is the median of the 6 s before the first press; lowest the least of the levels just after a
+ * press, the last one extrapolated to its release; the time constant comes from least squares on the
+ * 40 s after the last release.
+ * Source: own method, judged on simulated traces (docs/method.md, Trace).
+ * Thin or bad data: a refusal with its rule, what is wrong and how to put it right.
+ *
+ * @example analyseTrace([{ t: 0, vacuum: 90 }]) is refused as `too short`
+ */
+export function analyseTrace(
   samples: readonly TraceSample[],
-  options?: TraceOptions,
-): Result<TraceReading, TraceRefusal>;
+  options: TraceOptions = {},
+): Result<TraceReading, TraceRefusal> {
+  const screened = screenTrace(samples, options.ambient);
+  if (!screened.ok) return screened;
+  const trace = screened.value;
+  const marked = options.keyOff ?? null;
+  const engineOn = marked === null ? trace : before(trace, marked);
+
+  const rough = findPresses(engineOn);
+  if (rough.length === 0)
+    return failure({
+      rule: 'no presses',
+      message: 'No press of the pedal shows in the trace.',
+      mend: 'Log four full presses, one a second, with the foot right off between.',
+    });
+  const { presses, recovery } = refine(engineOn, rough);
+  const first = trace.times[presses[0]!.at]!;
+  if (first - trace.times[0]! < leastIdleWindow)
+    return failure({
+      rule: 'no idle before the presses',
+      message: `The first press comes less than ${leastIdleWindow} s after the log starts.`,
+      mend: 'Let the engine idle for 6 s with the gauge logging before the first press.',
+    });
+  const idle = median(between(trace, first - idleWindow, first - trace.interval / 2));
+  const hold = recovery
+    ? measureHold(trace, recovery, marked)
+    : ({ keyOff: marked, keyOffFound: marked === null ? 'not found' : 'marked' } as const);
+  const until = hold.keyOff ?? Number.POSITIVE_INFINITY;
+  const toLevel = (level: Kilopascals) => recovery && secondsToLevel(trace, recovery, level, until);
+
+  return success({
+    idle,
+    presses: presses.map(({ at }) => releaseOf(trace, at)),
+    lowest: lowestOf(engineOn, presses, recovery),
+    recovery: toLevel(idle - withinIdle),
+    recoveryToLevel: toLevel(options.level ?? defaultLevel),
+    timeConstant: recovery?.timeConstant ?? null,
+    lastRelease: releaseOf(trace, presses.at(-1)!.at),
+    keyOff: hold.keyOff,
+    keyOffFound: hold.keyOffFound,
+    holdLoss: 'loss' in hold ? hold.loss : null,
+    holdTime: 'duration' in hold ? hold.duration : null,
+    noise: trace.noise,
+    sampleRate: trace.sampleRate,
+  });
+}
+
+const releaseOf = (trace: ScreenedTrace, at: number): Seconds =>
+  trace.times[at]! - trace.interval / 2;
+
+const before = (trace: ScreenedTrace, keyOff: Seconds): ScreenedTrace => {
+  const length = trace.times.findLastIndex((t) => t < keyOff) + 1;
+  return { ...trace, times: trace.times.slice(0, length), vacuum: trace.vacuum.slice(0, length) };
+};
+
+const between = (trace: ScreenedTrace, from: Seconds, to: Seconds): Kilopascals[] =>
+  trace.vacuum.filter((_, index) => trace.times[index]! >= from && trace.times[index]! <= to);
+
+function refine(
+  trace: ScreenedTrace,
+  rough: readonly Press[],
+): { presses: readonly Press[]; recovery: Recovery | null } {
+  const fitAfter = (presses: readonly Press[]) => {
+    const at = presses.at(-1)!.at;
+    return fitRecovery(trace, at, trace.times[at]! + fitWindow);
+  };
+  const recovery = fitAfter(rough);
+  if (!recovery) return { presses: rough, recovery };
+  const presses = findPresses(
+    trace,
+    (level, window) =>
+      Math.max(0, recovery.end - level) * (1 - Math.exp(-window / recovery.timeConstant)),
+    typicalFall(rough),
+  );
+  if (presses.length === 0) return { presses: rough, recovery };
+  return { presses, recovery: fitAfter(presses) };
+}
+
+/** Least of the levels just after each press: the samples until the next, taken back along the recovery. */
+function lowestOf(
+  trace: ScreenedTrace,
+  presses: readonly Press[],
+  recovery: Recovery | null,
+): Kilopascals {
+  const levels = presses.map(({ at }, press) => {
+    const release = releaseOf(trace, at);
+    const next = presses[press + 1];
+    const local = next ? null : fitRecovery(trace, at, release + lowestWindow);
+    if (local) return recoveredAt(local, release);
+    const until = next ? releaseOf(trace, next.at) : release + 1;
+    const samples = trace.vacuum.slice(at, trace.times.findLastIndex((t) => t < until) + 1);
+    const taken = samples.map((value, offset) => {
+      if (!recovery) return value;
+      const back = Math.exp((trace.times[at + offset]! - release) / recovery.timeConstant);
+      return Math.min(value, recovery.end - (recovery.end - value) * back);
+    });
+    return taken.reduce((sum, value) => sum + value, 0) / taken.length;
+  });
+  return levels.reduce((a, b) => Math.min(a, b));
+}
