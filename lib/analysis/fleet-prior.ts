@@ -1,2 +1,36 @@
+import { defaultFleetPrior, type FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
+import { expectationOf, maximiseFactors, openingOf } from '@/lib/analysis/wear/fleet-expectation';
+import { logPrior, sweepParameters } from '@/lib/analysis/wear/parameter-sweep';
+import { robustMoments } from '@/lib/analysis/wear/robust-moments';
+import { visitsOf, type WearPoint } from '@/lib/analysis/wear/wear-visits';
+
 export type { FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
 export { defaultFleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
+
+/** Below this many segments the wear noise cannot be told from the curves' own shapes. */
+const segmentsForWearNoise = 100;
+
+/**
+ * Learns the fleet's prior from its segments: robust moments for noise and start level, then curve
+ * weights by expectation maximisation and the five parameters by maximum posterior likelihood, in
+ * turn. Segments without a visit are left out; a fleet without any gets the default.
+ *
+ * `learnFleetPrior([]).segments` is 0.
+ */
+export function learnFleetPrior(segments: readonly (readonly WearPoint[])[]): FleetPrior {
+  const visits = segments.map((points) => openingOf(visitsOf(points))).filter((v) => v.length > 0);
+  if (visits.length === 0) return defaultFleetPrior;
+  const basis = defaultFleetPrior;
+  const fixed = visits.length < segmentsForWearNoise ? (['wearNoise'] as const) : [];
+  const objective = (prior: FleetPrior) =>
+    expectationOf(visits, prior).logLikelihood + logPrior(prior);
+
+  let prior = maximiseFactors(visits, basis, robustMoments(visits, basis), 2);
+  for (const widthScale of [1, 0.7]) {
+    prior = sweepParameters(prior, widthScale, objective, fixed);
+    prior = maximiseFactors(visits, basis, prior, 3);
+  }
+  const { onset, bend, stepShare, stepSize } = basis;
+  prior = maximiseFactors(visits, basis, { ...prior, onset, bend, stepShare, stepSize }, 8);
+  return { ...prior, segments: visits.length };
+}

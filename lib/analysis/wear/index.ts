@@ -62,7 +62,7 @@ export function assessWear(
   prior: FleetPrior,
   limitSle: Kilopascals = defaultLimits.idleCautionSle,
 ): WearOutcome {
-  const visits = visitsOf(points, prior);
+  const visits = visitsOf(points);
   const steps: WearStep[] = [];
   const limit = limitSle / psi;
   let before: number | null = null;

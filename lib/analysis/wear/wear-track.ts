@@ -7,7 +7,7 @@ import { posteriorOf, type WearPosterior } from '@/lib/analysis/wear/wear-poster
 
 /** Beyond these the library's grid is too coarse: the segment is followed from a later origin. */
 export const mostVisits = 28;
-const mostYears = 6;
+export const mostYears = 6;
 const visitsKept = 24;
 const yearsKept = 5;
 /** |z| beyond this asks for a re-read. */

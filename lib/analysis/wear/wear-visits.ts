@@ -16,14 +16,14 @@ export interface WearVisit {
   readonly readings: readonly number[];
 }
 
-const median = (values: readonly number[]): number => {
+export const median = (values: readonly number[]): number => {
   const sorted = [...values].sort((a, b) => a - b);
   const middle = sorted.length >> 1;
   return sorted.length % 2 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 };
 
 /** Readings in order of day, a day's together; what is not a finite number is left out. */
-export function visitsOf(points: readonly WearPoint[], _prior: FleetPrior): WearVisit[] {
+export function visitsOf(points: readonly WearPoint[]): WearVisit[] {
   const sound = points
     .filter((point) => Number.isFinite(point.day) && Number.isFinite(point.idleSle))
     .sort((a, b) => a.day - b.day);
