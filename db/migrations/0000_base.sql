@@ -141,7 +141,7 @@ CREATE TABLE "limit_set" (
 	"decided_at" timestamp with time zone,
 	CONSTRAINT "limit_set_state" CHECK ("limit_set"."state" in ('proposed', 'approved', 'refused')),
 	CONSTRAINT "limit_set_two_people" CHECK ("limit_set"."decided_by" <> "limit_set"."proposed_by"),
-	CONSTRAINT "limit_set_decided" CHECK ("limit_set"."version" = 1 or ("limit_set"."state" = 'proposed') = ("limit_set"."decided_by" is null))
+	CONSTRAINT "limit_set_decided" CHECK ("limit_set"."version" = 0 or ("limit_set"."state" = 'proposed') = ("limit_set"."decided_by" is null))
 );
 --> statement-breakpoint
 CREATE TABLE "part_stock" (

@@ -32,7 +32,7 @@ export const limitSet = pgTable(
     check('limit_set_two_people', sql`${table.decidedBy} <> ${table.proposedBy}`),
     check(
       'limit_set_decided',
-      sql`${table.version} = 1 or (${table.state} = 'proposed') = (${table.decidedBy} is null)`,
+      sql`${table.version} = 0 or (${table.state} = 'proposed') = (${table.decidedBy} is null)`,
     ),
     uniqueIndex('limit_set_one_proposal').on(table.state).where(sql`${table.state} = 'proposed'`),
   ],

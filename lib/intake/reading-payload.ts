@@ -22,7 +22,19 @@ export const couldNotReasons = [
   'other',
 ] as const;
 
-const keyedText = z.string().max(40);
+/** Text that can be stored, hashed and shown as it is: no control, no lone surrogate, no reordering mark. */
+const plainText = z
+  .string()
+  .refine(
+    (text) =>
+      text.isWellFormed() &&
+      !/[\p{Cc}\u202A-\u202E\u2066-\u2069]/u.test(text.replaceAll(/[\n\t]/g, '')),
+    {
+      message: 'It holds characters that cannot be shown.',
+    },
+  );
+
+const keyedText = plainText.max(40);
 const keyedPressure = z.object({ value: keyedText, unit: z.enum(pressureUnits) });
 const keyedTime = z.object({ value: keyedText, unit: z.literal('s') });
 const keyedDistance = z.object({ value: keyedText, unit: z.enum(distanceUnits) });
@@ -46,8 +58,8 @@ export const readingPayload = z.strictObject({
   version: z.literal(1),
   id: z.uuid(),
   unitId: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,15}$/),
-  signedBy: z.string().min(1).max(64),
-  gaugeId: z.string().max(64).nullable(),
+  signedBy: plainText.min(1).max(64),
+  gaugeId: plainText.max(64).nullable(),
   readAt: z.iso.datetime({ offset: true }),
   source: z.enum(['bay card', 'form', 'api']),
   keyed: z.strictObject({
@@ -70,11 +82,11 @@ export const readingPayload = z.strictObject({
   ),
   isClipTugged: z.boolean().nullable(),
   isProof: z.boolean(),
-  note: z.string().max(2000).nullable(),
+  note: plainText.max(2000).nullable(),
   /** Odd values that the person saw questioned and let stand. */
-  confirmed: z.array(z.string().max(60)).max(20),
+  confirmed: z.array(plainText.max(60)).max(20),
   deviceCall: z
-    .strictObject({ mark: z.string().max(40), heardFromDeskOn: z.iso.date().nullable() })
+    .strictObject({ mark: plainText.max(40), heardFromDeskOn: z.iso.date().nullable() })
     .nullable(),
 });
 export type ReadingPayload = z.infer<typeof readingPayload>;

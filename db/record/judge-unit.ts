@@ -1,0 +1,228 @@
+import { and, desc, eq, inArray } from 'drizzle-orm';
+import type { Actor } from '@/lib/access';
+import { assessUnit, type UnitAssessment } from '@/lib/analysis/assess-unit';
+import type { Limits } from '@/lib/analysis/limits';
+import { dayFromIso, isoFromDay, localDay } from '@/lib/calendar';
+import type { Tx } from '../client';
+import { appendToLedger } from '../ledger';
+import { fitmentsOfUnits } from '../reads/fitments-of-units';
+import { fleetPriorInForce } from '../reads/fleet-prior-in-force';
+import { limitsInForce } from '../reads/limits-in-force';
+import { readingsOfUnits } from '../reads/readings-of-units';
+import { standingOfUnits } from '../reads/standing-of-units';
+import { ledgerEntry, limitSet, shed, unit, verdict } from '../schema';
+import { openSpell } from './open-spell';
+
+export type StoredVerdict = typeof verdict.$inferSelect;
+
+interface Judge {
+  readonly actor: Actor | null;
+  readonly now: Date;
+  /** What gave cause: `reading recorded`, `limits changed`, `nightly sweep`. */
+  readonly because: string;
+}
+
+const dayOrNull = (iso: string | null) => (iso === null ? null : dayFromIso(iso));
+
+/** Judges one unit in the caller's transaction and stores the verdict. The unit row is locked already. */
+export async function judgeUnit(tx: Tx, input: Judge & { unitId: string }): Promise<StoredVerdict> {
+  const [stored] = await judgeUnits(tx, { ...input, unitIds: [input.unitId] });
+  if (!stored) throw new Error(`unit ${input.unitId} is not on record`);
+  return stored;
+}
+
+/** Judges units together: each verdict stands as if it had been judged alone. */
+export async function judgeUnits(
+  tx: Tx,
+  { unitIds, actor, now, because }: Judge & { readonly unitIds: readonly string[] },
+): Promise<StoredVerdict[]> {
+  const assessed = await assessOnRecord(tx, unitIds, now);
+  const opened = await openSpells(tx, assessed, { actor, now });
+  const judged = opened.size === 0 ? assessed : await assessOnRecord(tx, unitIds, now);
+  return store(tx, judged, { actor, now, because });
+}
+
+interface OnRecord {
+  readonly unitId: string;
+  readonly assessment: UnitAssessment;
+  readonly limits: Limits;
+  readonly fleetPriorId: number | null;
+  readonly hasOpenSpell: boolean;
+}
+
+/** What the record says of each unit on the day of its shed. Reads only. */
+export async function assessOnRecord(
+  tx: Tx,
+  unitIds: readonly string[],
+  now: Date,
+  trial?: { readonly limits: Limits },
+): Promise<OnRecord[]> {
+  const rows = await tx
+    .select({ unit, elevation: shed.elevationM, timeZone: shed.timeZone })
+    .from(unit)
+    .innerJoin(shed, eq(shed.id, unit.shedId))
+    .where(inArray(unit.id, [...unitIds]));
+  const readings = await readingsOfUnits(tx, unitIds);
+  const fitments = await fitmentsOfUnits(tx, unitIds);
+  const standing = await standingOfUnits(tx, unitIds);
+  const { id: fleetPriorId, prior } = await fleetPriorInForce(tx);
+  const limitsByDay = new Map<number, Limits>();
+  const assessed: OnRecord[] = [];
+  for (const row of rows) {
+    const asOf = localDay(now, row.timeZone);
+    const limits = trial?.limits ?? limitsByDay.get(asOf) ?? (await limitsInForce(tx, asOf));
+    limitsByDay.set(asOf, limits);
+    const own = standing.get(row.unit.id);
+    const builtOn =
+      row.unit.builtYear === null
+        ? null
+        : dayFromIso(
+            `${row.unit.builtYear}-${String(row.unit.builtMonth ?? 1).padStart(2, '0')}-01`,
+          );
+    assessed.push({
+      unitId: row.unit.id,
+      limits,
+      fleetPriorId,
+      hasOpenSpell: own?.openSpell != null,
+      assessment: assessUnit({
+        unit: {
+          unit: row.unit.id,
+          elevation: row.elevation,
+          builtOn,
+          trackedFrom: dayFromIso(row.unit.trackedFrom),
+        },
+        readings: readings.get(row.unit.id) ?? [],
+        fitments: fitments.get(row.unit.id) ?? [],
+        limits,
+        prior,
+        asOf,
+        openSpell: own?.openSpell ?? null,
+        releasedOn: own?.releasedOn ?? null,
+        proofReadingIds: own?.proofReadingIds ?? [],
+        vacuumOrderClosedOn: own?.vacuumOrderClosedOn ?? null,
+        bulletinsDue: own?.bulletinsDue ?? [],
+        laidUpOn: dayOrNull(row.unit.laidUpOn),
+        leftFleetOn: dayOrNull(row.unit.leftFleetOn),
+      }),
+    });
+  }
+  return assessed;
+}
+
+/** A stop limit passed by the newest sound reading opens the spell itself, whatever anybody does next. */
+async function openSpells(
+  tx: Tx,
+  assessed: readonly OnRecord[],
+  { actor, now }: Pick<Judge, 'actor' | 'now'>,
+): Promise<Set<string>> {
+  const opened = new Set<string>();
+  for (const { unitId, assessment, hasOpenSpell } of assessed) {
+    if (assessment.mark !== 'Out of service' || hasOpenSpell) continue;
+    const reason = assessment.reasons.find(({ mark }) => mark === 'Out of service');
+    const before = await currentVerdict(tx, unitId);
+    await openSpell(tx, {
+      unitId,
+      cause: 'reading past a stop limit',
+      why: reason?.text ?? 'A stop limit is passed.',
+      openedBy: actor,
+      readingId: reason?.readingIds[0] ?? null,
+      wasWarned: before?.mark === 'Book in' || before?.mark === 'Drifting',
+      now,
+    });
+    opened.add(unitId);
+  }
+  return opened;
+}
+
+async function currentVerdict(tx: Tx, unitId: string): Promise<StoredVerdict | undefined> {
+  const [row] = await tx
+    .select()
+    .from(verdict)
+    .where(and(eq(verdict.unitId, unitId), eq(verdict.isCurrent, true)));
+  return row;
+}
+
+async function store(
+  tx: Tx,
+  judged: readonly OnRecord[],
+  { actor, now, because }: Judge,
+): Promise<StoredVerdict[]> {
+  if (judged.length === 0) return [];
+  const ids = judged.map(({ unitId }) => unitId);
+  const before = await tx
+    .select({ unitId: verdict.unitId, mark: verdict.mark })
+    .from(verdict)
+    .where(and(inArray(verdict.unitId, ids), eq(verdict.isCurrent, true)));
+  const markBefore = new Map(before.map(({ unitId, mark }) => [unitId, mark]));
+  const changes = judged
+    .filter(({ unitId, assessment }) => markBefore.get(unitId) !== assessment.mark)
+    .map(({ unitId, assessment }) => ({
+      unitId,
+      from: markBefore.get(unitId) ?? null,
+      to: assessment.mark,
+      rules: assessment.reasons.map(({ rule }) => rule),
+      limitsVersion: assessment.limitsVersion,
+    }));
+  if (changes.length > 0) {
+    await appendToLedger(tx, {
+      kind: 'marks changed',
+      actor,
+      now,
+      unitId: changes.length === 1 ? (changes[0]?.unitId ?? null) : null,
+      payload: { because, changes },
+    });
+  }
+  const [head] = await tx
+    .select({ entry: ledgerEntry.entry })
+    .from(ledgerEntry)
+    .orderBy(desc(ledgerEntry.entry))
+    .limit(1);
+  await keepDefaultLimits(tx, judged, now);
+  await tx
+    .update(verdict)
+    .set({ isCurrent: false })
+    .where(and(inArray(verdict.unitId, ids), eq(verdict.isCurrent, true)));
+  return tx
+    .insert(verdict)
+    .values(
+      judged.map(({ unitId, assessment, fleetPriorId }) => ({
+        unitId,
+        isCurrent: true,
+        mark: assessment.mark,
+        asOf: isoFromDay(assessment.asOf),
+        knownTo: head?.entry ?? 0,
+        limitsVersion: assessment.limitsVersion,
+        fleetPriorId,
+        methodVersion: assessment.methodVersion,
+        assessment,
+        judgedAt: now,
+        earliestEdgeOn:
+          assessment.earliestEdge === null ? null : isoFromDay(assessment.earliestEdge),
+        why: assessment.reasons[0]?.text ?? '',
+        latestIdleKpa: assessment.idle.latestAsRead,
+        latestReadOn: assessment.latest === null ? null : isoFromDay(assessment.latest.readOn),
+        score: assessment.wear.score,
+      })),
+    )
+    .returning();
+}
+
+/** A fleet that has approved no limits yet is judged by the defaults, on record as version 0. */
+async function keepDefaultLimits(tx: Tx, judged: readonly OnRecord[], now: Date): Promise<void> {
+  const defaults = judged.find(({ limits }) => limits.version === 0)?.limits;
+  if (!defaults) return;
+  const { version, ...values } = defaults;
+  await tx
+    .insert(limitSet)
+    .values({
+      version,
+      values,
+      effectiveFrom: '1970-01-01',
+      source: 'Defaults of a new fleet: common practice, no published source.',
+      reason: 'No set has been approved yet.',
+      state: 'approved',
+      proposedAt: now,
+      decidedAt: now,
+    })
+    .onConflictDoNothing();
+}
