@@ -1,7 +1,8 @@
 import { and, desc, eq, inArray } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
-import { assessUnit, type UnitAssessment } from '@/lib/analysis/assess-unit';
+import { assessUnit } from '@/lib/analysis/assess-unit';
 import type { Limits } from '@/lib/analysis/limits';
+import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { dayFromIso, isoFromDay, localDay } from '@/lib/calendar';
 import type { Tx } from '../client';
 import { appendToLedger } from '../ledger';

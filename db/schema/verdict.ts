@@ -14,8 +14,8 @@ import {
   uniqueIndex,
   uuid,
 } from 'drizzle-orm/pg-core';
-import type { UnitAssessment } from '@/lib/analysis/assess-unit';
 import { marks } from '@/lib/analysis/assessment';
+import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { fleetPrior } from './fleet-prior';
 import { limitSet } from './limit-set';
 import { oneOf } from './one-of';
