@@ -8,102 +8,149 @@ import type {
 } from '@/lib/analysis/assessment';
 import type { FleetPrior } from '@/lib/analysis/fleet-prior';
 import type { Limits } from '@/lib/analysis/limits';
-import type { Fitment, Reading, UnitFacts } from '@/lib/analysis/reading';
-import type { DayNumber, Kilopascals, Seconds } from '@/lib/measure';
+import type {
+  BeltState,
+  Fitment,
+  LineState,
+  Part,
+  PedalState,
+  Reading,
+  UnitFacts,
+} from '@/lib/analysis/reading';
+import type {
+  DayNumber,
+  DistanceUnit,
+  Kilometres,
+  Kilopascals,
+  PressureUnit,
+  Seconds,
+} from '@/lib/measure';
 
-export interface BulletinDue {
-  readonly bulletinId: string;
-  readonly number: string;
-  readonly dueOn: DayNumber | null;
-  readonly isDoNotDrive: boolean;
-}
-
-/** All that a verdict rests on; everything but the first six may be left out. */
+/** Everything a verdict rests on. Facts dated after `asOf` are ignored. */
 export interface AssessUnitInput {
   readonly unit: UnitFacts;
+  /** In any order; amendments already applied. */
   readonly readings: readonly Reading[];
   readonly fitments: readonly Fitment[];
   readonly limits: Limits;
   readonly prior: FleetPrior;
   readonly asOf: DayNumber;
-  readonly openSpell?: {
-    readonly spellId: string;
-    readonly why: string;
-    readonly openedOn: DayNumber;
-  } | null;
+  readonly openSpell?: { readonly why: string; readonly openedOn: DayNumber } | null;
+  /** Newest release to service. */
   readonly releasedOn?: DayNumber | null;
-  /** Proof readings release a unit; they do not count among the two that end Proving. */
   readonly proofReadingIds?: readonly string[];
+  /** Newest closing of an order with vacuum work, whether repaired or nothing found. */
   readonly vacuumOrderClosedOn?: DayNumber | null;
   readonly bulletinsDue?: readonly BulletinDue[];
-  /** Kilometres a day of the fleet's middle unit. */
+  /** Kilometres a day of the fleet, from `fleetRate`. */
   readonly fleetBeltRate?: number | null;
   readonly laidUpOn?: DayNumber | null;
   readonly leftFleetOn?: DayNumber | null;
+  /** Units of measure of the texts; psi and miles otherwise. */
+  readonly pressureUnit?: PressureUnit;
+  readonly distanceUnit?: DistanceUnit;
 }
 
-export interface AssessedReading {
+export interface BulletinDue {
+  readonly bulletinId: string;
+  readonly number: string;
+  readonly dueOn: DayNumber | null;
+  /** Do not drive until done, approved by the safety officer. */
+  readonly isDoNotDrive: boolean;
+}
+
+/** The newest sound reading, with both judgements of its vacuum. */
+export interface LatestReading {
   readonly readingId: string;
   readonly readOn: DayNumber;
+  readonly daysAgo: number;
+  readonly technician: string | null;
   readonly ambient: Kilopascals;
+  readonly idle: Kilopascals | null;
   readonly idleSle: Kilopascals | null;
-  readonly idleAsRead: Kilopascals | null;
+  readonly raised: Kilopascals | null;
+  readonly lowest: Kilopascals | null;
   readonly lowestSle: Kilopascals | null;
-  readonly isInCurrentSegment: boolean;
-  /** The library asked for a second reading of this visit. */
+  readonly recovery: Seconds | null;
+  readonly holdLoss: Kilopascals | null;
+  readonly holdTime: Seconds | null;
+  readonly line: LineState;
+  readonly pedal: PedalState | null;
+  readonly belt: BeltState | null;
+  readonly odometer: Kilometres | null;
+  /** The idle value surprises and no second reading that day agrees: read again today. */
   readonly isUnconfirmed: boolean;
 }
 
+/** Level and slope of idle vacuum in the current segment. kPa and kPa a year, SLE unless named. */
+export interface IdleTrend {
+  readonly latestSle: Kilopascals | null;
+  readonly latestAsRead: Kilopascals | null;
+  /** What the wear library holds the true vacuum to be at the newest visit. */
+  readonly levelSle: Kilopascals | null;
+  /** Theil-Sen over the visits of the segment; null below three visits. */
+  readonly slopePerYear: number | null;
+  /** 90% limits of the slope. */
+  readonly slopeLower: number | null;
+  readonly slopeUpper: number | null;
+}
+
+/** Medians of the first three visits of the segment; null while there are fewer. */
+export interface Baseline {
+  readonly idleSle: Kilopascals | null;
+  readonly lowestSle: Kilopascals | null;
+  readonly recovery: Seconds | null;
+}
+
+export interface RecoveryTrend {
+  readonly latest: Seconds | null;
+  readonly baseline: Seconds | null;
+  /** Seconds a year. */
+  readonly slopePerYear: number | null;
+}
+
+export interface WearForecast extends FirstPassage {
+  /** Probability of meeting the wear limit within a year, smoothed over two visits. */
+  readonly score: number | null;
+}
+
+export const edgeCauses = ['stop', 'wear', 'belt', 'bulletin', 'limit passed'] as const;
+export type EdgeCause = (typeof edgeCauses)[number];
+
+/** One unit's verdict with everything a page shows of it. Plain JSON. */
 export interface UnitAssessment {
   readonly unit: string;
-  /** Null for a unit laid up or gone: a dated fact, no mark. */
+  /** Null while laid up or gone from the fleet. */
   readonly mark: Mark | null;
-  /** Every true reason, worst mark first. */
+  readonly standing: 'in use' | 'laid up' | 'left the fleet';
+  /** Every rule that is true, worst mark first; the first names the mark. */
   readonly reasons: readonly Reason[];
   readonly asOf: DayNumber;
+  /** Sound readings on record up to `asOf`, and those of the current segment. */
   readonly readingCount: number;
-  /** Every reading up to `asOf`, oldest first. */
-  readonly series: readonly AssessedReading[];
-  readonly latest:
-    | (AssessedReading & {
-        readonly lowestAsRead: Kilopascals | null;
-        readonly recovery: Seconds | null;
-        readonly holdLoss: Kilopascals | null;
-        readonly holdTime: Seconds | null;
-        readonly line: Reading['line'];
-        readonly pedal: Reading['pedal'];
-      })
-    | null;
-  readonly segmentStart: DayNumber | null;
-  readonly idle: {
-    readonly latestSle: Kilopascals | null;
-    readonly latestAsRead: Kilopascals | null;
-    readonly levelSle: Kilopascals | null;
-    readonly baselineSle: Kilopascals | null;
-    /** Theil–Sen over the segment, kPa of SLE a year, with its 90% interval. */
-    readonly slopePerYear: number | null;
-    readonly slopeLower: number | null;
-    readonly slopeUpper: number | null;
-  };
-  readonly wear: {
-    readonly score: number | null;
-    readonly limitSle: Kilopascals;
-    readonly passage: FirstPassage;
-  };
-  /** The idle stop limit at the shed's own ambient pressure. */
-  readonly stop: {
-    readonly limitSle: Kilopascals;
-    readonly limitAsRead: Kilopascals;
-    readonly passage: FirstPassage;
-  };
-  readonly recoverySlopePerYear: number | null;
+  readonly segmentReadingCount: number;
+  /** Readings that cannot be true as recorded; nothing is judged by them. */
+  readonly setAside: readonly { readonly readingId: string; readonly why: string }[];
+  readonly latest: LatestReading | null;
+  readonly idle: IdleTrend;
+  readonly baseline: Baseline;
+  readonly recovery: RecoveryTrend;
+  readonly wear: WearForecast;
+  /** The idle stop limit, as read, at the shed's own ambient pressure. */
+  readonly stop: FirstPassage;
   readonly belt: BeltForecast;
   readonly diagnosis: Diagnosis;
+  readonly segmentStart: DayNumber | null;
+  /** The part whose fitting began the segment. */
+  readonly segmentPart: Part | null;
+  /** Expected idle vacuum ahead of the newest visit, for the chart. */
   readonly forecast: readonly ForecastPoint[];
   readonly nextReadingDue: DayNumber | null;
-  /** Earliest day by which anything wants the bay: what the yard sorts by. */
+  /** Earliest early edge among all causes: what the yard sorts by. */
   readonly earliestEdge: DayNumber | null;
+  readonly earliestEdgeCause: EdgeCause | null;
   readonly mayGoOut: boolean;
+  /** What it takes to leave this mark. */
   readonly whatChangesItBack: string;
   readonly limitsVersion: number;
   readonly methodVersion: string;
