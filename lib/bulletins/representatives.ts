@@ -1,0 +1,48 @@
+import type { Condition } from '@/lib/bulletins/condition';
+import type { FactValue, Possible } from '@/lib/bulletins/possible';
+import type { FactName } from '@/lib/bulletins/unit-facts';
+
+const measured: ReadonlySet<FactName> = new Set(['odometer', 'recovery', 'idle vacuum', 'lowest']);
+const someOtherName = '\u0000';
+
+/** One value of each stretch that the turns cut out of a line of numbers, ends included. */
+function stretches(turns: readonly number[], fact: FactName, from: number, to: number): number[] {
+  const ends = [from, to].filter(Number.isFinite);
+  const sorted = [...new Set([...turns, ...ends])].sort((one, other) => one - other);
+  const between = measured.has(fact)
+    ? sorted.slice(1).map((turn, index) => (turn + (sorted[index] ?? turn)) / 2)
+    : [];
+  const beside = sorted.flatMap((turn) => [turn - 1, turn + 1]);
+  return [...sorted, ...between, ...beside].filter((value) => value >= from && value <= to);
+}
+
+/**
+ * Values that stand for all that the fact may be: any value left out gives every condition the same
+ * answer as one of these. Days, weeks, years and sequence numbers are whole; measurements are not,
+ * and are never negative.
+ */
+export function representatives(
+  possible: Possible,
+  fact: FactName,
+  conditions: readonly Condition[],
+): readonly FactValue[] {
+  if (possible.is === 'known') return [possible.value];
+  if (possible.is === 'one of') return possible.values;
+  const turns = [...new Set(conditions.flatMap((condition) => condition.turns))];
+  const numbers = turns.filter((turn) => typeof turn === 'number');
+  if (possible.is === 'within') return stretches(numbers, fact, possible.from, possible.to);
+  if (fact === 'line') return turns;
+  if (turns.length > numbers.length) return [...turns, someOtherName];
+  const least = fact === 'build date' ? Number.NEGATIVE_INFINITY : 0;
+  return stretches(numbers, fact, least, Number.POSITIVE_INFINITY);
+}
+
+export type Truth = 'yes' | 'no' | 'unknown';
+
+/** Whether a condition holds, does not, or depends on what is not known. */
+export function truthOf(condition: Condition, possible: Possible): Truth {
+  const values = representatives(possible, condition.fact, [condition]);
+  const isEverTrue = values.some(condition.holds);
+  if (isEverTrue && !values.every(condition.holds)) return 'unknown';
+  return isEverTrue ? 'yes' : 'no';
+}

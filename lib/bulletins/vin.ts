@@ -1,0 +1,86 @@
+import {
+  expectedCheckCharacter,
+  hasRightCheckDigit,
+  isVinCharacter,
+  singleCharacterFixes,
+  type VinFix,
+} from '@/lib/bulletins/vin-check-digit';
+import { failure, type Problem, type Result, success } from '@/lib/result';
+
+export interface ValidVin {
+  readonly vin: string;
+  readonly hasRightCheckDigit: boolean;
+  /** Things to look at again that do not refuse the number. */
+  readonly warnings: readonly Problem[];
+}
+
+/** Spaces and hyphens that people put between groups are dropped, letters made capital. */
+export const normaliseVin = (text: string): string => text.replaceAll(/[\s-]/g, '').toUpperCase();
+
+const problem = (value: string, message: string, mend: string): Problem => ({
+  field: 'vin',
+  value,
+  message,
+  mend,
+});
+
+/**
+ * The likeliest single-character fixes in words, or the way out when there are too many to choose.
+ */
+function mendCheckDigit(fixes: readonly VinFix[]): string {
+  const likely = fixes.filter((fix) => fix.looksAlike).slice(0, 4);
+  const named = likely.map((fix) => `${fix.to} for ${fix.from} in position ${fix.position}`);
+  return named.length > 0
+    ? `Read the plate again. One of these would make it right: ${named.join('; ')}.`
+    : 'Read the plate again, character by character.';
+}
+
+/**
+ * Seventeen characters, none of them I, O or Q, position named. A wrong check digit refuses the
+ * number only where the check digit is required: it is a North American rule, elsewhere position 9
+ * may hold anything, so there it warns.
+ *
+ * Source: ISO 3779; 49 CFR 565.13 and 565.15 (from memory; check digit tables as published).
+ * Example: `validateVin('ZZ9FA1B22TR000123', { isCheckDigitRequired: true })` is accepted.
+ */
+export function validateVin(
+  text: string,
+  { isCheckDigitRequired }: { readonly isCheckDigitRequired: boolean },
+): Result<ValidVin> {
+  const vin = normaliseVin(text);
+  const problems: Problem[] = [];
+  for (const [index, character] of [...vin].entries()) {
+    if (isVinCharacter(character)) continue;
+    const where = `position ${index + 1}`;
+    problems.push(
+      'IOQ'.includes(character)
+        ? problem(
+            text,
+            `${character} in ${where}: a VIN never holds I, O or Q`,
+            character === 'I' ? 'It is probably 1.' : 'It is probably 0.',
+          )
+        : problem(text, `"${character}" in ${where} is no letter or digit`, 'Take it out.'),
+    );
+  }
+  const length = [...vin].length;
+  if (length !== 17) {
+    const difference = Math.abs(length - 17);
+    problems.push(
+      problem(
+        text,
+        `${length} characters where a VIN has 17`,
+        `${difference} ${length < 17 ? 'missing' : 'too many'}: read the plate again.`,
+      ),
+    );
+  }
+  if (problems.length > 0) return failure(problems);
+  if (hasRightCheckDigit(vin)) return success({ vin, hasRightCheckDigit: true, warnings: [] });
+  const wrong = problem(
+    text,
+    `check digit ${vin[8]} in position 9, the other characters ask for ${expectedCheckCharacter(vin)}`,
+    mendCheckDigit(singleCharacterFixes(vin)),
+  );
+  return isCheckDigitRequired
+    ? failure([wrong])
+    : success({ vin, hasRightCheckDigit: false, warnings: [wrong] });
+}
