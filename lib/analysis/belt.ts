@@ -18,16 +18,17 @@ export interface BeltInput {
   readonly asOf: DayNumber;
 }
 
-/** Standard normal quantiles of an 80% and a 90% interval. */
-const quantile80 = 1.2816;
-const quantile90 = 1.6449;
-/** Variance of the log of days left: how a unit's rate wanders, and, over few days, each day's own chance. */
-const rateVariance = 0.044;
-const dayVariance = 1.6;
+/** Quantiles of Student's t with 5 degrees of freedom, for an 80% and a 90% interval. */
+const quantile80 = 1.4759;
+const quantile90 = 2.015;
+/** Squared scale of the log of days left: how a unit's rate wanders, and, over few days, each day's own chance. */
+const rateVariance = 0.031;
+const dayVariance = 0.8;
 
 /**
  * When the belt meets the fleet's distance limit: distance left at the last sound odometer, over the
- * unit's rate (see `unitRate`), with lognormal 80% and 90% intervals of variance 0.044 + 1.6 / days left,
+ * unit's rate (see `unitRate`), with 80% and 90% intervals from Student's t on the
+ * log of days left, squared scale 0.031 + 0.8 / days,
  * calibrated on a simulated fleet of known truth. A limit already met is dated where the
  * odometers passed it. Kilometres and day numbers.
  * Source: own method. The limit is the fleet's choice, not a law.
