@@ -1,121 +1,67 @@
-import { and, eq, gte, inArray, isNotNull, ne } from 'drizzle-orm';
-import type { Limits } from '@/lib/analysis/limits';
-import type { Reading } from '@/lib/analysis/reading';
-import { ambientPressureAt } from '@/lib/atmosphere';
-import { localDay } from '@/lib/calendar';
-import { proofFailures } from '@/lib/stand-down/proof-failures';
-import type { OrderFacts, ProofReading, SpellFacts } from '@/lib/stand-down/spell-facts';
+import { and, eq, inArray, isNotNull, isNull, ne } from 'drizzle-orm';
+import type { OrderFacts, SpellFacts } from '@/lib/stand-down/spell-facts';
 import type { Db, Tx } from '../client';
-import {
-  amendment,
-  bulletin,
-  bulletinUnit,
-  reading,
-  shed,
-  type spell,
-  unit,
-  workOrder,
-} from '../schema';
-import { limitsInForce } from './limits-in-force';
-import { readingsOfUnits } from './readings-of-units';
+import { bulletin, bulletinUnit, shed, spell, unit, workOrder } from '../schema';
+import { type MeasuredProof, proofReadings, type Shed } from './proof-readings';
 
 export type SpellRow = typeof spell.$inferSelect;
 
-/** A reading within a spell: as measured, and as a proof. */
-export interface SpellReading extends ProofReading {
-  readonly measured: Reading;
-}
-
 export interface SpellOnRecord {
   readonly row: SpellRow;
-  readonly facts: SpellFacts;
-  readonly readings: readonly SpellReading[];
-  readonly shed: typeof shed.$inferSelect;
+  readonly shed: Shed;
+  readonly facts: SpellFacts & { readonly readings: readonly SpellReading[] };
 }
 
-/** Facts of each spell, in the order of the rows; readings held against the limits of their day. */
+export type SpellReading = SpellFacts['readings'][number] & MeasuredProof;
+
+/** Facts of each spell, in the order of the rows. */
 export async function factsOfSpells(
   db: Db | Tx,
   rows: readonly SpellRow[],
 ): Promise<SpellOnRecord[]> {
   if (rows.length === 0) return [];
   const unitIds = [...new Set(rows.map(({ unitId }) => unitId))];
-  const earliest = new Date(Math.min(...rows.map(({ openedAt }) => openedAt.getTime())));
   const places = await db
     .select({ unitId: unit.id, shed })
     .from(unit)
     .innerJoin(shed, eq(shed.id, unit.shedId))
     .where(inArray(unit.id, unitIds));
+  const shedOfUnit = new Map(places.map((place) => [place.unitId, place.shed]));
+  const earliest = new Date(Math.min(...rows.map(({ openedAt }) => openedAt.getTime())));
+  const readings = await proofReadings(db, shedOfUnit, earliest);
   const orders = await db
     .select()
     .from(workOrder)
     .where(and(inArray(workOrder.unitId, unitIds), ne(workOrder.state, 'withdrawn')))
     .orderBy(workOrder.number);
-  const taken = await db
-    .select({
-      id: reading.id,
-      unitId: reading.unitId,
-      readBy: reading.technicianId,
-      readAt: reading.readAt,
-      receivedAt: reading.receivedAt,
-      clockSkew: reading.clockSkewS,
-    })
-    .from(reading)
-    .where(and(inArray(reading.unitId, unitIds), gte(reading.readAt, earliest)))
-    .orderBy(reading.readAt, reading.entry);
-  const hands = await amendersOf(db, unitIds);
-  const measured = await readingsOfUnits(db, unitIds);
   const bulletins = await openDoNotDriveBulletins(db, unitIds);
-  const limitsOn = limitsByDay(db);
+  return rows.flatMap((row) => {
+    const place = shedOfUnit.get(row.unitId);
+    if (!place) return [];
+    const facts = {
+      shedId: place.id,
+      openedAt: row.openedAt,
+      releasedAt: row.releasedAt,
+      orders: orders
+        .filter((order) => order.unitId === row.unitId && !wasFinishedBefore(order, row.openedAt))
+        .map((order) => orderFacts(order, row)),
+      certificate: certificateOf(row),
+      readings: (readings.get(row.unitId) ?? []).flatMap((one) => readingWithin(one, row)),
+      openBulletins: bulletins
+        .filter(({ unitId }) => unitId === row.unitId)
+        .map(({ number }) => number),
+    };
+    return [{ row, shed: place, facts }];
+  });
+}
 
-  const found: SpellOnRecord[] = [];
-  for (const row of rows) {
-    const place = places.find(({ unitId }) => unitId === row.unitId)?.shed;
-    if (!place) throw new Error(`unit ${row.unitId} has no shed on record`);
-    const ambient = ambientPressureAt(place.elevationM);
-    const readings: SpellReading[] = [];
-    for (const one of taken) {
-      if (one.unitId !== row.unitId || one.readAt < row.openedAt) continue;
-      if (row.releasedAt && one.receivedAt > row.releasedAt) continue;
-      const values = measured.get(row.unitId)?.find(({ id }) => id === one.id);
-      if (!values) continue;
-      const limits = await limitsOn(localDay(one.readAt, place.timeZone));
-      readings.push({
-        readingId: one.id,
-        readBy: one.readBy,
-        amendedBy: hands.get(one.id) ?? [],
-        readAt: one.readAt < one.receivedAt ? one.readAt : one.receivedAt,
-        clockSkew: one.clockSkew,
-        isClockAccepted: row.evidence.some(
-          ({ readingId, acknowledgedBy }) => readingId === one.id && acknowledgedBy !== null,
-        ),
-        measured: values,
-        ...proofFailures(values, limits, values.barometer ?? ambient),
-      });
-    }
-    found.push({
-      row,
-      shed: place,
-      readings,
-      facts: {
-        shedId: place.id,
-        openedAt: row.openedAt,
-        releasedAt: row.releasedAt,
-        orders: orders
-          .filter((order) => order.unitId === row.unitId && !wasFinishedBefore(order, row.openedAt))
-          .map((order) => orderFacts(order, row)),
-        certificate:
-          row.certificate && row.certifiedBy && row.certifiedAt
-            ? { kind: row.certificate, by: row.certifiedBy, at: row.certifiedAt }
-            : null,
-        readings,
-        openBulletins: bulletins
-          .filter(({ unitId }) => unitId === row.unitId)
-          .map(({ number }) => number),
-      },
-    });
-  }
-  return found;
+/** The open spell of a unit with its facts, or null. */
+export async function openSpellOfUnit(db: Db | Tx, unitId: string): Promise<SpellOnRecord | null> {
+  const rows = await db
+    .select()
+    .from(spell)
+    .where(and(eq(spell.unitId, unitId), isNull(spell.releasedAt)));
+  return (await factsOfSpells(db, rows))[0] ?? null;
 }
 
 type OrderRow = typeof workOrder.$inferSelect;
@@ -128,20 +74,18 @@ function orderFacts(order: OrderRow, row: SpellRow): OrderFacts {
   return { ...order, isForSpell: order.id === row.workOrderId || isRaisedForIt };
 }
 
-async function amendersOf(
-  db: Db | Tx,
-  unitIds: readonly string[],
-): Promise<Map<string, readonly string[]>> {
-  const rows = await db
-    .select({ readingId: amendment.readingId, madeBy: amendment.madeBy })
-    .from(amendment)
-    .innerJoin(reading, eq(reading.id, amendment.readingId))
-    .where(and(eq(amendment.state, 'approved'), inArray(reading.unitId, [...unitIds])));
-  const hands = new Map<string, string[]>();
-  for (const { readingId, madeBy } of rows) {
-    hands.set(readingId, [...(hands.get(readingId) ?? []), madeBy]);
-  }
-  return hands;
+function certificateOf({ certificate, certifiedBy, certifiedAt }: SpellRow) {
+  if (!certificate || !certifiedBy || !certifiedAt) return null;
+  return { kind: certificate, by: certifiedBy, at: certifiedAt };
+}
+
+function readingWithin(one: MeasuredProof, row: SpellRow): SpellReading[] {
+  if (one.readAt < row.openedAt) return [];
+  if (row.releasedAt && one.receivedAt > row.releasedAt) return [];
+  const isClockAccepted = row.evidence.some(
+    ({ readingId, acknowledgedBy }) => readingId === one.readingId && acknowledgedBy !== null,
+  );
+  return [{ ...one, isClockAccepted }];
 }
 
 function openDoNotDriveBulletins(db: Db | Tx, unitIds: readonly string[]) {
@@ -157,22 +101,4 @@ function openDoNotDriveBulletins(db: Db | Tx, unitIds: readonly string[]) {
         isNotNull(bulletin.approvedBy),
       ),
     );
-}
-
-function limitsByDay(db: Db | Tx): (day: number) => Promise<Limits> {
-  const known = new Map<number, Limits>();
-  return async (day) => {
-    const limits = known.get(day) ?? (await limitsInForce(db, day));
-    known.set(day, limits);
-    return limits;
-  };
-}
-
-/** The open spell of a unit with its facts, or null. */
-export async function openSpellOfUnit(db: Db | Tx, unitId: string): Promise<SpellOnRecord | null> {
-  const rows = await db.query.spell.findMany({
-    where: (table, { and: both, eq: equals, isNull }) =>
-      both(equals(table.unitId, unitId), isNull(table.releasedAt)),
-  });
-  return (await factsOfSpells(db, rows))[0] ?? null;
 }

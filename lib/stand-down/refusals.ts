@@ -15,12 +15,14 @@ export const refusalWords = {
   'proof not fit': 'The reading cannot serve as proof.',
   'second sound reading owed': 'Repair not necessary needs two sound readings. One is owed.',
   'certifier may not release': 'You certified this repair. Another safety officer releases.',
-  'prover may not release': 'You read the proof. Another safety officer releases.',
+  'prover may not release': 'You read or amended the proof. Another safety officer releases.',
   'role too new': 'A role less than 24 hours old cannot release.',
   'not signed in again': 'Sign in again to release.',
   'bulletin open': 'A do-not-drive bulletin is still open on this unit.',
   'clock not in doubt': 'The clock of this reading needs no acceptance.',
-  'no such reading': 'No reading of this spell has that number.',
+  'no such reading': 'No such reading belongs to this spell.',
+  'no open spell':
+    'This unit is not out of service, or it is out again for another cause: look again.',
 } as const;
 
 export type Refusal = keyof typeof refusalWords;

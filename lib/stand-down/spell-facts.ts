@@ -29,6 +29,8 @@ export interface ProofReading {
   readonly readingId: string;
   /** Null for a reader who is no person of this fleet, and so cannot be told from the certifier. */
   readonly readBy: string | null;
+  /** Whoever amended it had a hand in it too. */
+  readonly amendedBy: readonly string[];
   /** The earlier of the device's and the server's time: nothing is read after it arrived. */
   readonly readAt: Date;
   /** How far the device's clock was off. */

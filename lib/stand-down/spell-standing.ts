@@ -73,8 +73,9 @@ function unfitness(
 ): UnfitProof | null {
   if (reading.notMeasured.length > 0) return 'not complete';
   if (reading.readBy === null) return 'reader unknown';
-  if (reading.readBy === certifier) return 'read by the certifier';
-  if (reading.readBy === releaser) return 'read by the releaser';
+  const hands = [reading.readBy, ...reading.amendedBy];
+  if (certifier !== null && hands.includes(certifier)) return 'read by the certifier';
+  if (releaser !== null && hands.includes(releaser)) return 'read by the releaser';
   return isClockInDoubt(reading) ? 'clock not accepted' : null;
 }
 
