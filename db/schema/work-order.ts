@@ -12,21 +12,11 @@ import {
   uuid,
 } from 'drizzle-orm/pg-core';
 import { causes } from '@/lib/analysis/assessment';
+import { workOrderStates } from '@/lib/work-orders/move-order';
 import { oneOf } from './one-of';
 import { person } from './person';
 import { shed } from './shed';
 import { unit } from './unit';
-
-export const workOrderStates = [
-  'raised',
-  'placed',
-  'begun',
-  'waiting',
-  'finished',
-  'closed',
-  'withdrawn',
-] as const;
-export type WorkOrderState = (typeof workOrderStates)[number];
 
 export const workOrder = pgTable(
   'work_order',
