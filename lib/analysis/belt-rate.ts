@@ -1,6 +1,6 @@
 import { cleanOdometers, type OdometerEntry, type PlacedOdometer } from '@/lib/analysis/odometer';
 import type { DayNumber } from '@/lib/measure';
-import { median } from '@/lib/statistics';
+import { median } from '@/lib/statistics/median';
 
 const halfLifeDays = 120;
 const mostTimesMedian = 3;
@@ -56,7 +56,7 @@ export function fleetRate(
     const rate = unitRate(kept, null, asOf);
     return rate === null ? [] : [rate];
   });
-  return rates.length === 0 ? null : median(rates);
+  return median(rates);
 }
 
 function weightedMedian(values: readonly { rate: number; weight: number }[]): number {

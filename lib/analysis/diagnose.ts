@@ -3,7 +3,6 @@ import { describeFeature } from '@/lib/analysis/diagnose-evidence';
 import {
   type CauseLikelihood,
   causeLikelihood,
-  type Feature,
   type SignedCause,
   signedCauses,
 } from '@/lib/analysis/diagnose-likelihood';
@@ -38,15 +37,18 @@ const fair = 0.7;
 const high = 0.9;
 /** A visit further than this from every signature has two causes, or a value in error. */
 const worstSingleCause = 4;
-/** Ratio of likelihoods, as a logarithm, from which a measurement speaks for or against. */
-const speaks = 0.7;
+const noSingleCause =
+  'No single cause explains every measurement: there may be two, or a value in error.';
+/** Difference of log likelihoods from which one cause explains a measurement better than another. */
+const explainsBetter = 1;
 
 /**
  * Probable cause of weak or leaking vacuum from one visit, by the probability of each cause given what
  * was measured (see `causeLikelihood`), with the measurements that speak for and against it, the causes
  * not ruled out, and the check that tells most next. Pressures in kPa.
  * Source: own method; signatures and prior shares are assumptions of a lumped model, not fleet data.
- * Thin data: `cannot tell`, when nothing but the line was seen or no cause reaches 40%.
+ * Thin data: `cannot tell`, when nothing but the line was seen, no cause reaches 40%, or the
+ * visit is far from sound and yet like no cause.
  *
  * @example diagnose with idle 14 kPa down, recovery 0.8 of baseline and a tight hold says `pump`
  */
@@ -57,14 +59,15 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
     .sort((a, b) => b.probability - a.probability);
   const first = ranked[0]!;
   const measured = [...likelihood.byFeature.keys()].some((feature) => feature !== 'oil');
-  const canTell = measured && first.probability >= leastToSay;
+  const fits = likelihood.worstFit <= worstSingleCause;
+  const isUnexplained = first.cause === 'none shown' && !fits;
+  const canTell = measured && first.probability >= leastToSay && !isUnexplained;
   const said: Cause = canTell ? first.cause : 'cannot tell';
   const alternatives = measured
     ? ranked
         .filter(({ cause, probability }) => cause !== said && probability >= leastAlternative)
         .map(({ cause }) => cause)
     : [];
-  const fits = likelihood.worstFit <= worstSingleCause;
   const evidence = canTell ? evidenceOn(first.cause, likelihood, input) : { for: [], against: [] };
 
   return {
@@ -72,13 +75,7 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
     alternatives,
     confidence: confidenceOf(canTell && fits ? first.probability : 0),
     evidenceFor: evidence.for,
-    evidenceAgainst:
-      canTell && !fits
-        ? [
-            ...evidence.against,
-            'No single cause explains every measurement: there may be two, or a value in error.',
-          ]
-        : evidence.against,
+    evidenceAgainst: fits ? evidence.against : [...evidence.against, noSingleCause],
     nextCheck: nextCheckFor(said, alternatives, input),
     oilAtBooster: input.line === 'wet' || input.line === 'film',
   };
@@ -87,6 +84,7 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
 const confidenceOf = (probability: number): Diagnosis['confidence'] =>
   probability >= high ? 'high' : probability >= fair ? 'fair' : 'low';
 
+/** For: the cause explains it about as well as any, and some other cause does not. Against: another does better. */
 function evidenceOn(
   said: SignedCause,
   likelihood: CauseLikelihood,
@@ -95,15 +93,11 @@ function evidenceOn(
   const supports: string[] = [];
   const contradicts: string[] = [];
   for (const [feature, byCause] of likelihood.byFeature) {
-    const ratio = byCause[said] - meanOfOthers(byCause, said);
-    if (Math.abs(ratio) < speaks) continue;
-    (ratio > 0 ? supports : contradicts).push(describeFeature(feature as Feature, input));
+    const all = signedCauses.map((cause) => byCause[cause]);
+    if (byCause[said] < Math.max(...all) - explainsBetter)
+      contradicts.push(describeFeature(feature, input));
+    else if (byCause[said] > Math.min(...all) + explainsBetter)
+      supports.push(describeFeature(feature, input));
   }
   return { for: supports, against: contradicts };
-}
-
-/** Log of the mean likelihood of the other causes. */
-function meanOfOthers(byCause: Readonly<Record<SignedCause, number>>, said: SignedCause): number {
-  const others = signedCauses.filter((cause) => cause !== said);
-  return Math.log(others.reduce((sum, cause) => sum + Math.exp(byCause[cause]), 0) / others.length);
 }

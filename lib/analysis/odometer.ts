@@ -1,5 +1,5 @@
 import { type DayNumber, type Kilometres, toKilometres } from '@/lib/measure';
-import { median } from '@/lib/statistics';
+import { median } from '@/lib/statistics/median';
 
 export interface OdometerEntry {
   readonly readingId: string;
@@ -24,12 +24,14 @@ export const odometerRollovers: readonly Kilometres[] = [
   toKilometres(100_000, 'mi'),
   toKilometres(1_000_000, 'mi'),
 ];
-/** A rollover needs the support of one more entry than a chain without it. */
-const rolloverCost = 1;
+/** A rollover is rare, so it must leave the unit near its usual rate. */
+const rolloverCost = 0.5;
 /** What a step costs for each squared log of its rate over the unit's usual rate, at most one entry's worth. */
 const rateCost = 0.35;
 const mostRateCost = 0.9;
 const leastRate: Kilometres = 1;
+/** With fewer, no rate is usual. */
+const leastRates = 3;
 
 /**
  * Entries that agree with each other: the chain in order of day that scores highest, an entry counting
@@ -108,5 +110,5 @@ function usualRate(sorted: readonly OdometerEntry[]): number | null {
     const step = stepOf(from, entry);
     return step && entry.day > from.day ? [step.distance / (entry.day - from.day)] : [];
   });
-  return rates.length < 3 ? null : median(rates);
+  return rates.length < leastRates ? null : median(rates);
 }

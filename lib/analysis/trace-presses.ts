@@ -1,6 +1,6 @@
 import type { ScreenedTrace } from '@/lib/analysis/trace-screen';
 import { type Kilopascals, type Seconds, toKilopascals } from '@/lib/measure';
-import { median } from '@/lib/statistics';
+import { median } from '@/lib/statistics/median';
 
 /** A sudden fall of vacuum: `at` is the first sample after it. */
 export interface Press {
@@ -54,7 +54,7 @@ export function findPresses(
 }
 
 export const typicalFall = (presses: readonly Press[]): Kilopascals =>
-  median(presses.map(({ fall }) => fall));
+  median(presses.map(({ fall }) => fall)) ?? 0;
 
 function cumulative(values: readonly number[]): Float64Array {
   const sums = new Float64Array(values.length + 1);

@@ -1,6 +1,6 @@
 import type { ScreenedTrace } from '@/lib/analysis/trace-screen';
 import type { Kilopascals, Seconds } from '@/lib/measure';
-import { exponentialApproach } from '@/lib/statistics';
+import { exponentialApproach } from '@/lib/statistics/exponential-approach';
 
 /** p = end - drop e^(-(t - release) / timeConstant), t on the trace's clock. */
 export interface Recovery {

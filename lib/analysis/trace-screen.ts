@@ -2,7 +2,7 @@ import type { TraceRefusal, TraceRefusalRule, TraceSample } from '@/lib/analysis
 import { seaLevelPressure } from '@/lib/atmosphere';
 import { fromKilopascals, type Kilopascals, type Seconds, toKilopascals } from '@/lib/measure';
 import { failure, type Result, success } from '@/lib/result';
-import { median } from '@/lib/statistics';
+import { median, medianAbsoluteDeviation } from '@/lib/statistics/median';
 
 /** A trace fit to be analysed: rising even times, a plausible unit, single spikes taken out. */
 export interface ScreenedTrace {
@@ -61,7 +61,7 @@ export function screenTrace(
       'The times of the trace do not rise from line to line.',
       'Check which column holds the time, and export the trace again.',
     );
-  const interval = median(gaps);
+  const interval = median(gaps)!;
   const sampleRate = 1 / interval;
   if (sampleRate < slowestHertz)
     return refuse(
@@ -103,15 +103,14 @@ export function screenTrace(
 
 function noiseOf(vacuum: readonly number[]): number {
   const differences = vacuum.slice(1).map((value, index) => value - vacuum[index]!);
-  const middle = median(differences);
-  return (1.4826 * median(differences.map((value) => Math.abs(value - middle)))) / Math.SQRT2;
+  return medianAbsoluteDeviation(differences)! / Math.SQRT2;
 }
 
 /** Hampel's filter over five samples: leaves steps and slopes alone. */
 function withoutSpikes(vacuum: readonly number[], noise: number): number[] {
   return vacuum.map((value, index) => {
     if (index < 2 || index > vacuum.length - 3) return value;
-    const middle = median(vacuum.slice(index - 2, index + 3));
+    const middle = median(vacuum.slice(index - 2, index + 3))!;
     return Math.abs(value - middle) > spikeDeviations * Math.max(noise, 0.05) ? middle : value;
   });
 }

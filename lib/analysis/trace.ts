@@ -9,7 +9,7 @@ import {
 import { type ScreenedTrace, screenTrace } from '@/lib/analysis/trace-screen';
 import { type Kilopascals, type Seconds, toKilopascals } from '@/lib/measure';
 import { failure, type Result, success } from '@/lib/result';
-import { median } from '@/lib/statistics';
+import { median } from '@/lib/statistics/median';
 
 export interface TraceSample {
   readonly t: Seconds;
@@ -106,7 +106,7 @@ export function analyseTrace(
       message: `The first press comes less than ${leastIdleWindow} s after the log starts.`,
       mend: 'Let the engine idle for 6 s with the gauge logging before the first press.',
     });
-  const idle = median(between(trace, first - idleWindow, first - trace.interval / 2));
+  const idle = median(between(trace, first - idleWindow, first - trace.interval / 2))!;
   const hold = recovery
     ? measureHold(trace, recovery, marked)
     : ({ keyOff: marked, keyOffFound: marked === null ? 'not found' : 'marked' } as const);

@@ -86,7 +86,7 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
     const t = secondsIn(row[time] ?? '', separator);
     const vacuum = numberIn(row[pressure] ?? '', separator);
     if (t !== null && vacuum !== null) {
-      read.push({ t: inMilliseconds ? t / 1000 : t, vacuum: toKilopascals(vacuum, pressureUnit) });
+      read.push({ t, vacuum: toKilopascals(vacuum, pressureUnit) });
       return;
     }
     problems.push({
@@ -102,7 +102,10 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
   const isNegative = read.filter(({ vacuum }) => vacuum < 0).length > read.length / 2;
   const sign = isNegative ? -1 : 1;
   return success({
-    samples: read.map(({ t, vacuum }) => ({ t: t - start, vacuum: sign * vacuum })),
+    samples: read.map(({ t, vacuum }) => ({
+      t: inMilliseconds ? (t - start) / 1000 : t - start,
+      vacuum: sign * vacuum,
+    })),
     pressureUnit,
     timeHeading,
     pressureHeading,
