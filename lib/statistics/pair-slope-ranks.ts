@@ -1,3 +1,4 @@
+import { selectKey } from '@/lib/statistics/select-key';
 import { selectRank } from '@/lib/statistics/select-rank';
 
 /** Whole-number keys span the window; slopes that share a key are told apart by their own values. */
@@ -12,77 +13,23 @@ const keyAt = new Int32Array(4);
 const before = new Int32Array(4);
 let passed = 0;
 
-/** Keys below `bound` first; returns where the others begin. Free of branches that mispredict. */
-function partition(left: number, right: number, bound: number): number {
-  let boundary = left;
-  for (let i = left; i <= right; i++) {
-    const key = partitioned[i]!;
-    partitioned[i] = partitioned[boundary]!;
-    partitioned[boundary] = key;
-    boundary += (key - bound) >>> 31;
-  }
-  return boundary;
-}
-
-/**
- * Key of rank `rank` within partitioned[lower..upper], all in least <= key < bound; leaves it in
- * place as `selectRank` does. The pivot is interpolated, and every other time halves the interval, so
- * that no arrangement of the keys takes more than 40 rounds.
- */
-function selectKey(
-  lower: number,
-  upper: number,
-  rank: number,
-  least: number,
-  bound: number,
-): number {
-  let left = lower;
-  let right = upper;
-  let low = least;
-  let high = bound;
-  let halves = false;
-  while (right - left > 10) {
-    if (high - low === 1) return low;
-    const share = halves ? 0.5 : (rank - left + 0.5) / (right - left + 1);
-    const pivot = low + 1 + ((share * (high - low - 1)) | 0);
-    const boundary = partition(left, right, pivot);
-    if (rank < boundary) {
-      right = boundary - 1;
-      high = pivot;
-    } else {
-      left = boundary;
-      low = pivot;
-    }
-    halves = !halves;
-  }
-  for (let i = left + 1; i <= right; i++) {
-    const key = partitioned[i]!;
-    let j = i - 1;
-    while (j >= left && partitioned[j]! > key) {
-      partitioned[j + 1] = partitioned[j]!;
-      j--;
-    }
-    partitioned[j + 1] = key;
-  }
-  return partitioned[rank]!;
-}
-
 /** Slopes whose keys are `keyAt`: one pass counts those before each key and gathers those that share it. */
 function slopesWithKeys(count: number, offset: number, ranks: Int32Array, out: Float64Array): void {
   const [a, b, c, d] = [keyAt[0]!, keyAt[1]!, keyAt[2]!, keyAt[3]!];
-  before.fill(offset);
+  let [beforeA, beforeB, beforeC, beforeD] = [offset, offset, offset, offset];
   let gathered = 0;
   for (let i = 0; i < count; i++) {
     const key = keys[i]!;
-    before[0]! += (key - a) >>> 31;
-    before[1]! += (key - b) >>> 31;
-    before[2]! += (key - c) >>> 31;
-    before[3]! += (key - d) >>> 31;
+    beforeA += (key - a) >>> 31;
+    beforeB += (key - b) >>> 31;
+    beforeC += (key - c) >>> 31;
+    beforeD += (key - d) >>> 31;
     if (key === a || key === b || key === c || key === d) {
       keys[gathered] = key;
       slopes[gathered++] = slopes[i]!;
     }
   }
+  before.set([beforeA, beforeB, beforeC, beforeD]);
   for (let k = 0; k < 4; k++) {
     let shared = 0;
     for (let i = 0; i < gathered; i++) if (keys[i] === keyAt[k]) sharing[shared++] = slopes[i]!;
@@ -196,16 +143,29 @@ export function pairSlopeRanks(
   }
   fitLine(x, y, n);
   const width = 2 * errorsWide * line.error;
-  if (!(width > 0)) return ranksOfAll(x, y, n, ranks, out);
+  if (!(width > 0)) {
+    ranksOfAll(x, y, n, ranks, out);
+    return;
+  }
   const count = collect(x, y, n, line.slope - width / 2, keySpan / width);
   const offset = passed;
-  if (ranks[0]! < offset || ranks[3]! >= offset + count) return ranksOfAll(x, y, n, ranks, out);
+  if (ranks[0]! < offset || ranks[3]! >= offset + count) {
+    ranksOfAll(x, y, n, ranks, out);
+    return;
+  }
   for (let i = 0; i < count; i++) partitioned[i] = keys[i]!;
   const lower = ranks[0]! - offset;
   const upper = ranks[3]! - offset;
-  keyAt[0] = selectKey(0, count - 1, lower, 0, keySpan);
-  keyAt[3] = selectKey(lower, count - 1, upper, keyAt[0]!, keySpan);
-  keyAt[1] = selectKey(lower, upper, ranks[1]! - offset, keyAt[0]!, keyAt[3]! + 1);
-  keyAt[2] = selectKey(ranks[1]! - offset, upper, ranks[2]! - offset, keyAt[1]!, keyAt[3]! + 1);
+  keyAt[0] = selectKey(partitioned, 0, count - 1, lower, 0, keySpan);
+  keyAt[3] = selectKey(partitioned, lower, count - 1, upper, keyAt[0]!, keySpan);
+  keyAt[1] = selectKey(partitioned, lower, upper, ranks[1]! - offset, keyAt[0]!, keyAt[3]! + 1);
+  keyAt[2] = selectKey(
+    partitioned,
+    ranks[1]! - offset,
+    upper,
+    ranks[2]! - offset,
+    keyAt[1]!,
+    keyAt[3]! + 1,
+  );
   slopesWithKeys(count, offset, ranks, out);
 }
