@@ -24,6 +24,10 @@ export interface Reason {
   readonly readingIds: readonly string[];
   /** True when the rule judges the vacuum actually there, false when it judges wear. */
   readonly asRead?: boolean;
+  /** What the rule speaks of beside figures: a bulletin's number, a spell's cause. */
+  readonly about?: string;
+  /** When the rule came true, or the day by which it asks for action. */
+  readonly on?: DayNumber;
 }
 
 export type WhyNoDate =

@@ -31,6 +31,8 @@ export interface Reading {
   readonly belt: BeltState | null;
   /** Station pressure, absolute; null takes the standard atmosphere at the shed's elevation. */
   readonly barometer: Kilopascals | null;
+  /** Of the shed where it was read; the unit's own shed where left out. */
+  readonly elevation?: Metres;
   readonly odometer: Kilometres | null;
   readonly technician: string | null;
   readonly gauge: string | null;

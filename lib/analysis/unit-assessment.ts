@@ -39,13 +39,18 @@ export interface AssessUnitInput {
   /** Newest release to service. */
   readonly releasedOn?: DayNumber | null;
   readonly proofReadingIds?: readonly string[];
-  /** Newest closing of an order with vacuum work, whether repaired or nothing found. */
+  /**
+   * Newest closing of an order with vacuum work, whether repaired or nothing found; null when none was
+   * closed yet. Left out where no orders are kept: then two visits running without cause end a Book in.
+   */
   readonly vacuumOrderClosedOn?: DayNumber | null;
   readonly bulletinsDue?: readonly BulletinDue[];
   /** Kilometres a day of the fleet, from `fleetRate`. */
   readonly fleetBeltRate?: number | null;
   readonly laidUpOn?: DayNumber | null;
   readonly leftFleetOn?: DayNumber | null;
+  /** False leaves out the chart's bands, which cost more than the rest together. */
+  readonly isForecastCharted?: boolean;
   /** Units of measure of the texts; psi and miles otherwise. */
   readonly pressureUnit?: PressureUnit;
   readonly distanceUnit?: DistanceUnit;

@@ -1,0 +1,53 @@
+import type { DraftReading } from '@/lib/analysis/plausibility';
+import type { Question } from '@/lib/analysis/plausibility-questions';
+import { seaLevelEquivalent } from '@/lib/atmosphere';
+import {
+  formatPressure,
+  fromKilopascals,
+  type Kilopascals,
+  type PressureUnit,
+  pressureUnits,
+  toKilopascals,
+} from '@/lib/measure';
+
+/** What a unit nobody has read is likely to show, SLE. */
+const usual = toKilopascals(13, 'psi');
+/** An idle value further than this from what is expected is not likely. */
+const likelyWithin = toKilopascals(2, 'psi');
+/** Beside idle, so that a truly weak pump is not asked about twice. */
+const shareOfIdle = { least: 0.45, most: 1 };
+
+/**
+ * Asks for the unit of measure where the idle value is unlikely as keyed and likely in another unit:
+ * 13.0 keyed as inHg is 6.4 psi and would stop a sound unit. Likely is within 2 psi of the unit's own
+ * level, or of 13 psi where it has none, SLE.
+ * Source: own choice. No idle: null.
+ *
+ * @example 13.0 keyed as inHg at sea level asks whether it is psi
+ */
+export function suspectedUnit(
+  { idle, lowest, keyedIn }: Pick<DraftReading, 'idle' | 'lowest' | 'keyedIn'>,
+  ambient: Kilopascals,
+  expectedSle: Kilopascals | null,
+): Question | null {
+  if (idle === null) return null;
+  const expected = expectedSle ?? usual;
+  const isLikely = (vacuum: Kilopascals) =>
+    Math.abs(seaLevelEquivalent(vacuum, ambient) - expected) <= likelyWithin;
+  if (isLikely(idle)) return null;
+  const figure = fromKilopascals(idle, keyedIn);
+  const other = pressureUnits.find(
+    (unit) => unit !== keyedIn && isLikely(toKilopascals(figure, unit)),
+  );
+  if (!other || !isInProportion(lowest, idle)) return null;
+  return {
+    id: 'unit of measure',
+    field: 'idle',
+    message: `Idle ${formatPressure(idle, keyedIn)} is not what this unit shows; ${figure.toFixed(1)} ${other} would be.`,
+    choices: [keyedIn, other] satisfies readonly PressureUnit[],
+  };
+}
+
+/** Lowest keyed in the same wrong unit keeps its proportion to idle. */
+const isInProportion = (lowest: Kilopascals | null, idle: Kilopascals): boolean =>
+  lowest === null || (lowest >= shareOfIdle.least * idle && lowest <= shareOfIdle.most * idle);
