@@ -133,10 +133,8 @@ function filmFindings(visits: readonly Visit[], isHeldUntilClosed: boolean): rea
 const seenLines = (visits: readonly Visit[]) =>
   seriesOf(visits, ({ line }) => (line === 'not seen' ? null : line));
 
-const seenBelts = (visits: readonly Visit[], fittedOn: DayNumber | null) =>
-  seriesOf(fittedOn === null ? visits : visits.filter(({ day }) => day >= fittedOn), ({ belt }) =>
-    belt === 'not seen' ? null : belt,
-  );
+const seenBelts = (visits: readonly Visit[]) =>
+  seriesOf(visits, ({ belt }) => (belt === 'not seen' ? null : belt));
 
 const heldOf = ({ holdLoss, holdTime, idle }: SoundReading, limits: Limits) =>
   holdLossOf({ loss: holdLoss, held: holdTime, from: idle }, limits);
