@@ -1,12 +1,9 @@
-import {
-  fitLife,
-  type LifeTrust,
-  recommendFrom,
-  type WeibullLife,
-} from '@/lib/analysis/life-weibull';
+import { fitLife, type LifeTrust, type WeibullLife } from '@/lib/analysis/life-weibull';
 import type { Fitment, Part } from '@/lib/analysis/reading';
 import type { Kilometres } from '@/lib/measure';
-import { ageReplacement, type KaplanMeierRow, kaplanMeier, logRank } from '@/lib/statistics';
+import { type AgeReplacement, ageReplacement } from '@/lib/statistics/age-replacement';
+import { type KaplanMeierRow, kaplanMeier } from '@/lib/statistics/kaplan-meier';
+import { logRank } from '@/lib/statistics/log-rank';
 
 export interface PartHistory {
   readonly fitment: Fitment;
@@ -34,7 +31,7 @@ export interface LifeGroup {
 /** Age at which replacing the part as planned costs least a kilometre. */
 export interface PlannedReplacement {
   readonly age: Kilometres | null;
-  readonly whyNone: 'too few failures' | 'does not wear out' | 'planned costs as much' | null;
+  readonly whyNone: 'too few failures' | AgeReplacement['whyNone'];
   /** From 20 failures the age may be offered as a change of the fleet's rule. */
   readonly isRecommendation: boolean;
 }
@@ -132,32 +129,28 @@ function describeGroup(
     survival: kaplanMeier(timesOf(lives), failedOf(lives)),
     trust,
     weibull,
-    replacement: plannedReplacement(weibull, failures, costRatio),
+    replacement: plannedReplacement(weibull, trust, costRatio),
   };
 }
 
 function plannedReplacement(
   weibull: WeibullLife | null,
-  failures: number,
+  trust: LifeTrust,
   costRatio: number,
 ): PlannedReplacement {
-  const none = (whyNone: PlannedReplacement['whyNone']) =>
-    ({ age: null, whyNone, isRecommendation: false }) as const;
-  if (!weibull) return none('too few failures');
-  if (costRatio <= 1) return none('planned costs as much');
-  const { age } = ageReplacement({
-    shape: weibull.shape,
-    scale: weibull.scale,
-    plannedCost: 1,
-    failureCost: costRatio,
-  });
-  return age === null
-    ? none('does not wear out')
-    : { age, whyNone: null, isRecommendation: failures >= recommendFrom };
+  if (!weibull) return { age: null, whyNone: 'too few failures', isRecommendation: false };
+  const { shape, scale } = weibull;
+  const { age, whyNone } = ageReplacement({ shape, scale, plannedCost: 1, failureCost: costRatio });
+  return {
+    age,
+    whyNone,
+    isRecommendation: age !== null && trust === 'enough to recommend',
+  };
 }
 
 function compare(by: LifeGrouping, groups: readonly Life[][]): LifeComparison | null {
-  if (groups.length < 2 || !groups.flat().some(({ hasFailed }) => hasFailed)) return null;
   const test = logRank(groups.map((lives) => ({ times: timesOf(lives), failed: failedOf(lives) })));
-  return test && { by, ...test };
+  if (test.whyNone !== null) return null;
+  const { chiSquare, degreesOfFreedom, p } = test;
+  return { by, chiSquare, degreesOfFreedom, p };
 }

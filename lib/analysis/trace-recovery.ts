@@ -30,7 +30,9 @@ export function fitRecovery(
     trace.times.slice(firstAfter, last + 1).map((t) => t - release),
     trace.vacuum.slice(firstAfter, last + 1),
   );
-  return fit.drop > 0 ? { release, ...fit } : null;
+  if (fit.whyNone !== null || fit.drop <= 0) return null;
+  const { end, drop, timeConstant } = fit;
+  return { release, end, drop, timeConstant };
 }
 
 export const recoveredAt = (recovery: Recovery, t: Seconds): Kilopascals =>

@@ -125,14 +125,14 @@ describe('simulated traces', () => {
       const noiseless = exponentialApproach(
         truth.recovery.map(({ t }) => t),
         truth.recovery.map(({ psi: value }) => value),
-      )!;
+      );
       const areRight =
         reading.presses.length === truth.presses.length &&
         reading.presses.every((t, press) => Math.abs(t - truth.presses[press]!) < 0.3);
       if (areRight) correct++;
       errors.idle.push(Math.abs(psi(reading.idle) - truth.idle));
       errors.lowest.push(Math.abs(psi(reading.lowest) - truth.lowest));
-      errors.tau.push(Math.abs(reading.timeConstant! / noiseless.timeConstant - 1));
+      errors.tau.push(Math.abs(reading.timeConstant! / noiseless.timeConstant! - 1));
       errors.loss.push(Math.abs(psi(reading.holdLoss!) - truth.loss60));
     }
     expect(correct / many).toBeGreaterThanOrEqual(right);
