@@ -57,6 +57,10 @@ export interface LedgerCheck {
   readonly faults: readonly ChainFault[];
 }
 
+/** Hashed times end in milliseconds; the database could hold microseconds that no hash covers. */
+const isWholeTime = sql<boolean>`date_trunc('milliseconds', ${ledgerEntry.at}) = ${ledgerEntry.at}
+  and date_trunc('milliseconds', ${ledgerEntry.deviceAt}) is not distinct from ${ledgerEntry.deviceAt}`;
+
 /** Walks the whole chain. `expectedHead`, kept elsewhere, finds a cut tail or a rewritten chain. */
 export async function checkLedger(
   db: Db | Tx,
@@ -67,13 +71,13 @@ export async function checkLedger(
   let sawExpected = expectedHead === undefined;
   for (;;) {
     const rows = await db
-      .select({ entry: ledgerEntry, canonical: ledgerPayload.canonical })
+      .select({ entry: ledgerEntry, canonical: ledgerPayload.canonical, isWholeTime })
       .from(ledgerEntry)
       .leftJoin(ledgerPayload, eq(ledgerPayload.entry, ledgerEntry.entry))
       .where(gt(ledgerEntry.entry, before?.entry ?? 0))
       .orderBy(asc(ledgerEntry.entry))
       .limit(5_000);
-    for (const { entry, canonical } of rows) {
+    for (const { entry, canonical, isWholeTime } of rows) {
       const chained = {
         ...entry,
         at: entry.at.toISOString(),
@@ -81,12 +85,18 @@ export async function checkLedger(
       };
       const fault = chainFault(chained, before, canonical, sha256);
       if (fault) faults.push(fault);
+      else if (!isWholeTime) faults.push({ entry: entry.entry, fault: 'hash differs' });
       if (entry.entry === expectedHead?.entry) sawExpected = entry.hash === expectedHead.hash;
       before = { entry: entry.entry, hash: entry.hash };
     }
     if (rows.length < 5_000) break;
   }
-  if (!sawExpected && expectedHead)
-    faults.push({ entry: expectedHead.entry, fault: 'hash differs' });
+  if (!sawExpected && expectedHead) {
+    const isCut = (before?.entry ?? 0) < expectedHead.entry;
+    faults.push({
+      entry: expectedHead.entry,
+      fault: isCut ? 'entry missing' : 'hash differs',
+    });
+  }
   return { entries: before?.entry ?? 0, head: before?.hash ?? null, faults };
 }
