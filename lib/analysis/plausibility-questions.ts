@@ -45,21 +45,24 @@ export const askAboutRecovery = ({
         },
       ];
 
-/** A hold too short to see a leak is recorded, and counts for nothing unless it shows one. */
-export const askAboutHold = ({
+/** A hold too short to see a leak, or of unknown length, counts for nothing unless it shows one. */
+export function askAboutHold({
   holdTime,
   holdLoss,
-}: Pick<DraftReading, 'holdTime' | 'holdLoss'>): readonly Question[] =>
-  holdLoss === null || holdTime === null || holdTime >= shortestHold
-    ? []
-    : [
-        {
-          id: 'hold time',
-          field: 'holdTime',
-          message: `A hold of ${holdTime.toFixed(0)} s sees no leak. Hold 60 s.`,
-          choices: ['hold again', 'keep it'],
-        },
-      ];
+}: Pick<DraftReading, 'holdTime' | 'holdLoss'>): readonly Question[] {
+  if (holdLoss === null || (holdTime !== null && holdTime >= shortestHold)) return [];
+  return [
+    {
+      id: 'hold time',
+      field: 'holdTime',
+      message:
+        holdTime === null
+          ? 'A loss without the time it took says nothing. Key the time held.'
+          : `A hold of ${holdTime.toFixed(0)} s sees no leak. Hold 60 s.`,
+      choices: ['hold again', 'keep it'],
+    },
+  ];
+}
 
 /** Backwards, or further than 400 miles a day: a new cluster, a rollover, or one of the two is wrong. */
 export function askAboutOdometer(

@@ -156,13 +156,7 @@ function otherUnitMend(value: Kilopascals, keyedIn: PressureUnit, most: Kilopasc
 }
 
 /** Figures that contradict each other. */
-function outOfOrder({
-  idle,
-  lowest,
-  holdLoss,
-  holdTime,
-  keyedIn,
-}: DraftReading): readonly Problem[] {
+function outOfOrder({ idle, lowest, holdLoss, keyedIn }: DraftReading): readonly Problem[] {
   const problems: Problem[] = [];
   if (idle !== null && isLowestAboveIdle(lowest, idle)) {
     problems.push({
@@ -178,13 +172,6 @@ function outOfOrder({
       value: formatPressure(holdLoss, keyedIn),
       message: `More was lost than the idle of ${formatPressure(idle, keyedIn)}.`,
       mend: 'Key how far the vacuum fell, not what was left.',
-    });
-  }
-  if (holdLoss !== null && holdTime === null) {
-    problems.push({
-      field: 'holdTime',
-      message: 'A loss without the time it took says nothing.',
-      mend: 'Key the time held.',
     });
   }
   return problems;
