@@ -2,6 +2,7 @@ import { hashPassword } from 'better-auth/crypto';
 import type { Db } from '@/db/client';
 import { appendToLedger, sha256 } from '@/db/ledger';
 import { judgeUnits } from '@/db/record/judge-unit';
+import { learnFleet } from '@/db/record/learn-fleet';
 import {
   account,
   fitment,
@@ -23,7 +24,6 @@ import { isoFromDay } from '@/lib/calendar';
 import { canonicalJson } from '@/lib/ledger/canonical-json';
 import type { DayNumber } from '@/lib/measure';
 import { analyse, insertAll } from './fill';
-import { learnFromRecord } from './learn-from-record';
 import { chance } from './scenario/chance';
 import { type InventedHistory, inventHistory, type ReadingRow } from './scenario/histories';
 import { pastOrders } from './scenario/past-orders';
@@ -118,14 +118,10 @@ export async function fillFleet(db: Db, { count, asOf, seed }: Fill): Promise<Fi
     });
   });
   await analyse(db);
-  await db.insert(fleetPrior).values(
-    await learnFromRecord(
-      db,
-      units.map(({ id }) => id),
-      new Date((asOf - 30) * millisecondsPerDay),
-    ),
-  );
   const now = new Date((asOf - 30) * millisecondsPerDay + millisecondsPerDay / 2);
+  await db.transaction(async (tx) => {
+    await tx.insert(fleetPrior).values(await learnFleet(tx, now));
+  });
   for (let from = 0; from < units.length; from += 500) {
     const unitIds = units.slice(from, from + 500).map(({ id }) => id);
     await db.transaction((tx) =>

@@ -26,6 +26,10 @@ function done<Value>(result: Result<Value, unknown>, what: string): Value {
   return result.value;
 }
 
+/** psi of sea-level equivalent, and seconds, of a pump that fails and of a new one. */
+const failing = { idle: 6.1, lowest: 3.2, recovery: 24, holdLoss: 0.2 };
+const proving = { idle: 13.3, lowest: 11.1, recovery: 6.1, holdLoss: 0.1 };
+
 interface Recent {
   readonly asOf: DayNumber;
   readonly fleet: FilledFleet;
@@ -148,9 +152,6 @@ export async function tellRecentWeeks(db: Db, { asOf, fleet }: Recent): Promise<
       'certificate',
     );
   }
-
-  const failing = { idle: 6.1, lowest: 3.2, recovery: 24, holdLoss: 0.2 };
-  const proving = { idle: 13.3, lowest: 11.1, recovery: 6.1, holdLoss: 0.1 };
 
   async function releasedUnit() {
     const one = await holdingUnit('ridge');

@@ -66,7 +66,7 @@ export async function assessOnRecord(
   const readings = await readingsOfUnits(tx, unitIds);
   const fitments = await fitmentsOfUnits(tx, unitIds);
   const standing = await standingOfUnits(tx, unitIds);
-  const { id: fleetPriorId, prior } = await fleetPriorInForce(tx);
+  const { id: fleetPriorId, prior, kilometresADay } = await fleetPriorInForce(tx);
   const limitsByDay = new Map<number, Limits>();
   const assessed: OnRecord[] = [];
   for (const row of rows) {
@@ -102,6 +102,7 @@ export async function assessOnRecord(
         proofReadingIds: own?.proofReadingIds ?? [],
         vacuumOrderClosedOn: own?.vacuumOrderClosedOn ?? null,
         bulletinsDue: own?.bulletinsDue ?? [],
+        fleetBeltRate: kilometresADay,
         laidUpOn: dayOrNull(row.unit.laidUpOn),
         leftFleetOn: dayOrNull(row.unit.leftFleetOn),
       }),

@@ -1,4 +1,4 @@
-import { integer, jsonb, pgTable, timestamp } from 'drizzle-orm/pg-core';
+import { doublePrecision, integer, jsonb, pgTable, timestamp } from 'drizzle-orm/pg-core';
 import type { FleetPrior } from '@/lib/analysis/fleet-prior';
 
 /** What the fleet's own readings taught, by the night that it was learnt. */
@@ -7,4 +7,6 @@ export const fleetPrior = pgTable('fleet_prior', {
   learntAt: timestamp({ withTimezone: true }).notNull(),
   segmentCount: integer().notNull(),
   prior: jsonb().$type<FleetPrior>().notNull(),
+  /** Kilometres a day of the fleet's middle unit; null while no unit has a history. */
+  kilometresADay: doublePrecision(),
 });

@@ -1,0 +1,1 @@
+ALTER TABLE "fleet_prior" ADD COLUMN "kilometres_a_day" double precision;
