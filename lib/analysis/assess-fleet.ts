@@ -1,7 +1,7 @@
 import { assessUnit } from '@/lib/analysis/assess-unit';
 import { fleetRate } from '@/lib/analysis/belt';
 import { evidenceOf } from '@/lib/analysis/evidence';
-import { type FleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
+import { defaultFleetPrior, type FleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
 import type { Limits } from '@/lib/analysis/limits';
 import { wearPointsOf } from '@/lib/analysis/segment-wear';
 import { readingsAfter, segmentsOf } from '@/lib/analysis/segments';
@@ -9,6 +9,8 @@ import type { AssessUnitInput, UnitAssessment } from '@/lib/analysis/unit-assess
 import { rankOfMark } from '@/lib/analysis/verdict';
 import { visitsOf } from '@/lib/analysis/visits';
 import type { WearPoint } from '@/lib/analysis/wear';
+import { robustMoments } from '@/lib/analysis/wear/robust-moments';
+import { visitsOf as wearVisitsOf } from '@/lib/analysis/wear/wear-visits';
 import type { DayNumber } from '@/lib/measure';
 
 export type FleetUnit = Omit<AssessUnitInput, 'limits' | 'prior' | 'asOf' | 'fleetBeltRate'>;
@@ -46,6 +48,19 @@ export const priorOf = (
   units: readonly Pick<FleetUnit, 'unit' | 'readings' | 'fitments'>[],
   asOf: DayNumber,
 ): FleetPrior => learnFleetPrior(units.flatMap((unit) => wearSegmentsOf({ ...unit, asOf })));
+
+/**
+ * The fleet's own noise and start level by robust moments alone, in milliseconds: the two figures that
+ * matter most where there is no time to learn the rest.
+ */
+export const noiseOf = (
+  units: readonly Pick<FleetUnit, 'unit' | 'readings' | 'fitments'>[],
+  asOf: DayNumber,
+): FleetPrior =>
+  robustMoments(
+    units.flatMap((unit) => wearSegmentsOf({ ...unit, asOf }).map(wearVisitsOf)),
+    defaultFleetPrior,
+  );
 
 /** Idle vacuum of each segment of a unit, SLE; what cannot be true is left out. */
 export function wearSegmentsOf(

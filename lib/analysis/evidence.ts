@@ -56,7 +56,7 @@ export function evidenceOf(asked: Asked): Evidence {
   }
   const segment = segmentsOf(fitments, asOf).at(-1) as Segment;
   const ofSegment = readingsAfter(sound, segment.start);
-  const closing = closingOf(asked);
+  const closing = closingOf(asked, segment.start);
   const belt = beltOn(fitments, asOf);
   return {
     sound,
@@ -79,15 +79,13 @@ function readingsUpTo(readings: readonly Reading[], asOf: DayNumber): readonly R
   return [...byId.values()].sort(byDayThenEntry);
 }
 
-function closingOf({
-  releasedOn = null,
-  vacuumOrderClosedOn = null,
-  proofReadingIds = [],
-  asOf,
-}: Asked): Closing | null {
-  const released = releasedOn !== null && releasedOn <= asOf ? releasedOn : null;
-  const closed =
-    vacuumOrderClosedOn !== null && vacuumOrderClosedOn <= asOf ? vacuumOrderClosedOn : null;
+function closingOf(
+  { releasedOn = null, vacuumOrderClosedOn, proofReadingIds = [], asOf }: Asked,
+  segmentStart: DayNumber | null,
+): Closing | null {
+  const upToNow = (day: DayNumber | null) => (day !== null && day <= asOf ? day : null);
+  const released = upToNow(releasedOn);
+  const closed = vacuumOrderClosedOn === undefined ? segmentStart : upToNow(vacuumOrderClosedOn);
   if (released === null && closed === null) return null;
   const isRelease = (released ?? Number.NEGATIVE_INFINITY) >= (closed ?? Number.NEGATIVE_INFINITY);
   return { closedOn: (isRelease ? released : closed) as DayNumber, isRelease, proofReadingIds };

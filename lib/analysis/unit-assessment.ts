@@ -41,7 +41,8 @@ export interface AssessUnitInput {
   readonly proofReadingIds?: readonly string[];
   /**
    * Newest closing of an order with vacuum work, whether repaired or nothing found; null when none was
-   * closed yet. Left out where no orders are kept: then two visits running without cause end a Book in.
+   * closed yet. Left out where no orders are kept: then the newest repair on record closes the case,
+   * and two visits running without cause end a Book in.
    */
   readonly vacuumOrderClosedOn?: DayNumber | null;
   readonly bulletinsDue?: readonly BulletinDue[];
