@@ -1,8 +1,9 @@
+import { learnLowestSignal } from '@/lib/analysis/wear/combine-signals';
 import { defaultFleetPrior, type FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
 import { expectationOf, maximiseFactors, openingOf } from '@/lib/analysis/wear/fleet-expectation';
 import { logPrior, sweepParameters } from '@/lib/analysis/wear/parameter-sweep';
 import { robustMoments } from '@/lib/analysis/wear/robust-moments';
-import { visitsOf, type WearPoint } from '@/lib/analysis/wear/wear-visits';
+import { combinedVisits, visitsOf, type WearPoint } from '@/lib/analysis/wear/wear-visits';
 
 export type { FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
 export { defaultFleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
@@ -18,9 +19,10 @@ const segmentsForWearNoise = 100;
  * `learnFleetPrior([]).segments` is 0.
  */
 export function learnFleetPrior(segments: readonly (readonly WearPoint[])[]): FleetPrior {
-  const visits = segments.map((points) => openingOf(visitsOf(points))).filter((v) => v.length > 0);
-  if (visits.length === 0) return defaultFleetPrior;
-  const basis = defaultFleetPrior;
+  const read = segments.map((points) => openingOf(visitsOf(points))).filter((v) => v.length > 0);
+  if (read.length === 0) return defaultFleetPrior;
+  const basis = { ...defaultFleetPrior, lowestSignal: learnLowestSignal(read) };
+  const visits = read.map((segment) => combinedVisits(segment, basis));
   const fixed = visits.length < segmentsForWearNoise ? (['wearNoise'] as const) : [];
   const objective = (prior: FleetPrior) =>
     expectationOf(visits, prior).logLikelihood + logPrior(prior);

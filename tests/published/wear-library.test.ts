@@ -41,7 +41,7 @@ describe('the wear library against its reference', () => {
       let before = new WearBelief();
       let after = new WearBelief();
       after.start(defaultFleetPrior);
-      const surprise = { z: 0, readingInError: 0, logLikelihood: 0, expected: 0 };
+      const surprise = { z: 0, readingInError: 0, logLikelihood: 0 };
       let logLikelihood = 0;
       let lastYear: number | null = null;
       steps.forEach((expected, k) => {

@@ -9,6 +9,7 @@ export const horizonDays: readonly number[] = [
   1280, 1460, 1640, 1830, 2200, 2550, 2920, 3650,
 ];
 export const daysPerYear = 365.25;
+const ahead = new Float64Array(horizonDays.length);
 
 /** Probability that the true level lies below `limit`, psi, `days` after the newest visit. */
 export function belowLimit(posterior: WearPosterior, limit: number, days: number): number {
@@ -25,12 +26,27 @@ export function belowLimit(posterior: WearPosterior, limit: number, days: number
 
 /** Probability of having crossed by each of `horizonDays`: once crossed, always crossed. */
 export function crossedBy(posterior: WearPosterior, limit: number): Float64Array {
+  const { curve, weight, level, variance, wearNoise, years } = posterior;
   const crossed = new Float64Array(horizonDays.length);
-  let highest = 0;
-  for (let k = 0; k < crossed.length; k++) {
-    highest = Math.max(highest, belowLimit(posterior, limit, horizonDays[k]!));
-    crossed[k] = highest;
+  for (let k = 0; k < horizonDays.length; k++) ahead[k] = years + horizonDays[k]! / daysPerYear;
+  for (let i = 0; i < curve.length; i++) {
+    const id = curve[i]!;
+    const share = weight[i]!;
+    const margin = limit - level[i]!;
+    let lastLoss = -1;
+    let below = 0;
+    for (let k = 0; k < crossed.length; k++) {
+      const loss = lossOf(id, ahead[k]!);
+      if (loss !== lastLoss && below < 1) {
+        below = normalBelow(
+          (margin + loss) / Math.sqrt(variance[i]! + wearNoise * Math.min(loss, noisyLoss)),
+        );
+        lastLoss = loss;
+      }
+      crossed[k] = crossed[k]! + share * below;
+    }
   }
+  for (let k = 1; k < crossed.length; k++) crossed[k] = Math.max(crossed[k]!, crossed[k - 1]!);
   return crossed;
 }
 

@@ -1,3 +1,4 @@
+import type { LowestSignal } from '@/lib/analysis/wear/combine-signals';
 import { onsetYears, spanYears, stepSizes, stepYears } from '@/lib/analysis/wear/wear-curves';
 
 /**
@@ -25,6 +26,8 @@ export interface FleetPrior {
   readonly bend: readonly number[];
   readonly stepShare: number;
   readonly stepSize: readonly number[];
+  /** How *lowest* follows idle; null leaves it out. */
+  readonly lowestSignal: LowestSignal | null;
 }
 
 const shares = (weights: readonly number[]): number[] => {
@@ -78,4 +81,5 @@ export const defaultFleetPrior: FleetPrior = {
   ),
   stepShare: 0.08,
   stepSize: stepSizes.map(() => 1 / stepSizes.length),
+  lowestSignal: null,
 };

@@ -17,8 +17,6 @@ export interface VisitSurprise {
   z: number;
   readingInError: number;
   logLikelihood: number;
-  /** Expected level before the visit is taken in, psi. */
-  expected: number;
 }
 
 const losses = new Float64Array(curveCount);
@@ -112,7 +110,6 @@ export function takeVisit(
   target.restVariance = source.restVariance * (1 - gain);
   target.smoothBegun = smooth;
   target.stepsBegun = steps;
-  surprise.expected = mean;
   surprise.z = (y - mean) / Math.sqrt(square - mean * mean);
   surprise.readingInError = error * scale;
   surprise.logLikelihood = Math.log(total);

@@ -54,6 +54,19 @@ function sumsFrom(weights: Float64Array): Float64Array {
   return sums;
 }
 
+/** A belief as plain JSON. */
+export interface BeliefSnapshot {
+  readonly curve: readonly number[];
+  readonly weight: readonly number[];
+  readonly level: readonly number[];
+  readonly variance: readonly number[];
+  readonly rest: number;
+  readonly restLevel: number;
+  readonly restVariance: number;
+  readonly smoothBegun: number;
+  readonly stepsBegun: number;
+}
+
 /**
  * What is believed of one segment: for each curve that has begun its weight q, the level m before
  * wear and its variance V. Curves that have not begun all share one level: `rest` is what their
@@ -78,6 +91,30 @@ export class WearBelief {
     this.restVariance = prior.startDeviation ** 2;
     this.smoothBegun = 0;
     this.stepsBegun = 0;
+  }
+
+  snapshot(): BeliefSnapshot {
+    const { count, rest, restLevel, restVariance, smoothBegun, stepsBegun } = this;
+    return {
+      curve: [...this.curve.subarray(0, count)],
+      weight: [...this.weight.subarray(0, count)],
+      level: [...this.level.subarray(0, count)],
+      variance: [...this.variance.subarray(0, count)],
+      ...{ rest, restLevel, restVariance, smoothBegun, stepsBegun },
+    };
+  }
+
+  restore(snapshot: BeliefSnapshot): void {
+    this.count = snapshot.curve.length;
+    this.curve.set(snapshot.curve);
+    this.weight.set(snapshot.weight);
+    this.level.set(snapshot.level);
+    this.variance.set(snapshot.variance);
+    this.rest = snapshot.rest;
+    this.restLevel = snapshot.restLevel;
+    this.restVariance = snapshot.restVariance;
+    this.smoothBegun = snapshot.smoothBegun;
+    this.stepsBegun = snapshot.stepsBegun;
   }
 
   /** Gives every curve begun by now a state of its own; those below `least` are let go. */

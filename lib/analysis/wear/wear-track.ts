@@ -1,9 +1,16 @@
-import { daysPerYear } from '@/lib/analysis/wear/below-limit';
+import { belowLimit, daysPerYear } from '@/lib/analysis/wear/below-limit';
 import type { FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
 import { takeVisit, type VisitSurprise } from '@/lib/analysis/wear/take-visit';
-import { type PreparedPrior, prepare, WearBelief } from '@/lib/analysis/wear/wear-belief';
+import {
+  type BeliefSnapshot,
+  type PreparedPrior,
+  prepare,
+  WearBelief,
+} from '@/lib/analysis/wear/wear-belief';
 import { lossOf } from '@/lib/analysis/wear/wear-curves';
 import { posteriorOf, type WearPosterior } from '@/lib/analysis/wear/wear-posterior';
+import { isConfirmed, type WearVisit } from '@/lib/analysis/wear/wear-visits';
+import type { DayNumber } from '@/lib/measure';
 
 /** Beyond these the library's grid is too coarse: the segment is followed from a later origin. */
 export const mostVisits = 28;
@@ -11,7 +18,24 @@ export const mostYears = 6;
 const visitsKept = 24;
 const yearsKept = 5;
 /** |z| beyond this asks for a re-read. */
-export const surprising = 3;
+const surprising = 3;
+
+export interface WearStep {
+  readonly day: DayNumber;
+  /** Standardised surprise of the visit before it was taken in. */
+  readonly z: number;
+  /** Probability, at the time, that the visit was in error. */
+  readonly readingInError: number;
+  /** |z| > 3: read again the same day. */
+  readonly asksReread: boolean;
+}
+
+export interface NewestVisit {
+  readonly step: WearStep;
+  readonly unconfirmed: boolean;
+  readonly posterior: WearPosterior;
+  readonly within1Year: number;
+}
 
 /**
  * Follows one segment visit by visit, in psi. Reused from unit to unit: start it, then take the
@@ -26,7 +50,7 @@ export class WearTrack {
   /** Visits since the origin, and the level that was expected there. */
   count = 0;
   startLevel = 0;
-  readonly surprise: VisitSurprise = { z: 0, readingInError: 0, logLikelihood: 0, expected: 0 };
+  readonly surprise: VisitSurprise = { z: 0, readingInError: 0, logLikelihood: 0 };
 
   start(prior: FleetPrior): void {
     this.ready = prepare(prior);
@@ -57,8 +81,34 @@ export class WearTrack {
     return (this.days[this.count - 1]! - this.days[0]!) / daysPerYear;
   }
 
+  /** Takes up a segment where a snapshot left it; `visits` are those since the origin. */
+  resume(belief: BeliefSnapshot, visits: readonly WearVisit[], startLevel: number): void {
+    this.after.restore(belief);
+    this.startLevel = startLevel;
+    this.count = visits.length;
+    visits.forEach((visit, k) => {
+      this.days[k] = visit.day;
+      this.idles[k] = visit.idle;
+    });
+  }
+
+  /** How the newest visit compared with what was expected. */
+  step(): WearStep {
+    const { z, readingInError } = this.surprise;
+    const day = this.days[this.count - 1]!;
+    return { day, z, readingInError, asksReread: Math.abs(z) > surprising };
+  }
+
+  /** The newest visit's forecast of lying below `limit`, psi, a year on. */
+  judge(visit: WearVisit, prior: FleetPrior, limit: number): NewestVisit {
+    const step = this.step();
+    const unconfirmed = step.asksReread && !isConfirmed(visit, prior);
+    const posterior = this.posterior(unconfirmed);
+    return { step, unconfirmed, posterior, within1Year: belowLimit(posterior, limit, 365) };
+  }
+
   /** What a forecast made at the newest visit rests on: an unconfirmed surprise is left out of it. */
-  posterior(leavingOutNewest: boolean): WearPosterior {
+  private posterior(leavingOutNewest: boolean): WearPosterior {
     return posteriorOf(this.ready, leavingOutNewest ? this.before : this.after, this.years);
   }
 

@@ -1,4 +1,5 @@
-import type { FleetPrior } from '@/lib/analysis/fleet-prior';
+import { combineSignals } from '@/lib/analysis/wear/combine-signals';
+import type { FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
 import { type DayNumber, type Kilopascals, kilopascalsPerUnit } from '@/lib/measure';
 
 /** One reading of a segment. Several on a day are one visit, at their median. */
@@ -13,10 +14,14 @@ export interface WearPoint {
 export interface WearVisit {
   readonly day: DayNumber;
   readonly idle: number;
+  readonly lowest: number | null;
   readonly readings: readonly number[];
 }
 
+const psi = kilopascalsPerUnit.psi;
+
 export const median = (values: readonly number[]): number => {
+  if (values.length === 1) return values[0]!;
   const sorted = [...values].sort((a, b) => a - b);
   const middle = sorted.length >> 1;
   return sorted.length % 2 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
@@ -32,11 +37,31 @@ export function visitsOf(points: readonly WearPoint[]): WearVisit[] {
     const day = sound[from]!.day;
     let to = from;
     while (to < sound.length && sound[to]!.day === day) to++;
-    const readings = sound.slice(from, to).map((point) => point.idleSle / kilopascalsPerUnit.psi);
-    visits.push({ day, idle: readings.length === 1 ? readings[0]! : median(readings), readings });
+    const readings = sound.slice(from, to).map((point) => point.idleSle / psi);
+    const lowests = sound.slice(from, to).flatMap(({ lowestSle }) => lowestSle ?? []);
+    visits.push({
+      day,
+      idle: median(readings),
+      lowest: lowests.length === 0 ? null : median(lowests) / psi,
+      readings,
+    });
     from = to;
   }
   return visits;
+}
+
+/** The same visits with *lowest* taken into idle, where the fleet has learnt how. */
+export function combinedVisits(
+  visits: readonly WearVisit[],
+  prior: Pick<FleetPrior, 'lowestSignal' | 'startLevel'>,
+): readonly WearVisit[] {
+  const { lowestSignal } = prior;
+  if (!lowestSignal) return visits;
+  let last = prior.startLevel;
+  return visits.map((visit) => {
+    last = combineSignals(visit.idle, visit.lowest, lowestSignal, last);
+    return { ...visit, idle: last };
+  });
 }
 
 /** Two readings of the day within three deviations of their difference confirm each other. */

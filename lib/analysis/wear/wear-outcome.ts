@@ -1,0 +1,58 @@
+import type { FirstPassage, ForecastPoint } from '@/lib/analysis/assessment';
+import type { FleetPrior } from '@/lib/analysis/fleet-prior';
+import { errorsInHindsight } from '@/lib/analysis/wear/errors-in-hindsight';
+import { firstPassage, type PassageQuestion } from '@/lib/analysis/wear/first-passage';
+import { levelForecast } from '@/lib/analysis/wear/level-forecast';
+import { levelOf } from '@/lib/analysis/wear/wear-posterior';
+import type { NewestVisit, WearStep } from '@/lib/analysis/wear/wear-track';
+import type { WearVisit } from '@/lib/analysis/wear/wear-visits';
+import { type DayNumber, type Kilopascals, kilopascalsPerUnit } from '@/lib/measure';
+
+export interface WearOutcome {
+  /** Visits. */
+  readonly count: number;
+  /** Smoothed probability of meeting the wear limit within a year of the newest visit; null without a visit. */
+  readonly score: number | null;
+  readonly probabilityWithin1Year: number | null;
+  /** The newest visit asks for a re-read and no second reading that day agrees. */
+  readonly unconfirmed: boolean;
+  readonly steps: readonly WearStep[];
+  /** Expected idle vacuum at the newest visit and its standard deviation. */
+  readonly levelNow: Kilopascals | null;
+  readonly levelDeviation: Kilopascals | null;
+  /** Probability, in the light of all visits, that each was in error. */
+  hindsight(): readonly number[];
+  passage(limitSle: Kilopascals, question: PassageQuestion): FirstPassage;
+  forecast(days: readonly DayNumber[]): ForecastPoint[];
+}
+
+const psi = kilopascalsPerUnit.psi;
+/** How much the newest visit's probability counts against the one before. */
+const newestShare = 0.7;
+
+export function outcomeOf(
+  visits: readonly WearVisit[],
+  prior: FleetPrior,
+  steps: readonly WearStep[],
+  newest: NewestVisit | null,
+  probabilityBefore: number | null,
+): WearOutcome {
+  const posterior = newest?.posterior ?? null;
+  const now = newest?.within1Year ?? null;
+  const day = visits.at(-1)?.day ?? null;
+  const level = posterior && levelOf(posterior, 0);
+  return {
+    count: visits.length,
+    score:
+      now === null ? null : now ** newestShare * (probabilityBefore ?? now) ** (1 - newestShare),
+    probabilityWithin1Year: now,
+    unconfirmed: newest?.unconfirmed ?? false,
+    steps,
+    levelNow: level && level.mean * psi,
+    levelDeviation: level && level.deviation * psi,
+    hindsight: () => errorsInHindsight(visits, prior),
+    passage: (limitSle, question) =>
+      firstPassage(posterior, day, visits.length, limitSle / psi, question),
+    forecast: (days) => (posterior && day !== null ? levelForecast(posterior, day, days) : []),
+  };
+}
