@@ -26,7 +26,7 @@ interface JudgedCondition {
 }
 
 const sentence = ({ condition, possible, truth }: JudgedCondition): string =>
-  `${possible.told} ${truth === 'no' ? condition.whenFalse : condition.whenTrue}`;
+  `${possible.told()} ${truth === 'no' ? condition.whenFalse : condition.whenTrue}`;
 
 const joined = (sentences: readonly string[]): string => [...new Set(sentences)].join('; ');
 
@@ -36,7 +36,7 @@ function undecided(facts: readonly FactName[], possibleOf: (fact: FactName) => P
   for (const possible of facts.map(possibleOf)) {
     if (possible.is === 'known') continue;
     missing.set(possible.missing.fact, possible.missing);
-    told.push(possible.told);
+    told.push(possible.told());
   }
   return {
     answer: 'undecided',

@@ -1,42 +1,37 @@
-import type { CompiledRule } from '@/lib/bulletins/condition';
-import { tableOf, truthOfAll } from '@/lib/bulletins/judge-fleet';
+import type { Condition } from '@/lib/bulletins/condition';
+import { truthOfAll } from '@/lib/bulletins/judge-fleet';
 import type { UnitColumns } from '@/lib/bulletins/unit-columns';
 import { isBuildFact } from '@/lib/bulletins/unit-facts';
 
-/** Splits every class by a truth of each unit; answers how many classes there are then. */
-function refine(classes: Int32Array, count: number, truthOfUnit: (unit: number) => number): number {
+/** Splits every class by a truth of each member; answers how many classes there are then. */
+function refine(classes: Int32Array, count: number, truthOfMember: (member: number) => number) {
   const renamed = new Int32Array(count * 3).fill(-1);
   let next = 0;
-  for (let unit = 0; unit < classes.length; unit++) {
-    const key = (classes[unit] ?? 0) * 3 + truthOfUnit(unit);
+  for (let member = 0; member < classes.length; member++) {
+    const key = (classes[member] ?? 0) * 3 + truthOfMember(member);
     if (renamed[key] === -1) renamed[key] = next++;
-    classes[unit] = renamed[key] ?? 0;
+    classes[member] = renamed[key] ?? 0;
   }
   return next;
 }
 
 /**
- * Class of each unit: equal only for equal make and model and equal answers to the build conditions
- * of every range of every bulletin.
+ * Class of each of the units: the same only for the same answers to the build conditions of every
+ * range.
  *
  * Method: partition refinement, exact: no class ever mixes two answers.
  */
-export function buildClasses(rules: readonly CompiledRule[], columns: UnitColumns): Int32Array {
-  const makes = columns.columnOf('make');
-  const models = columns.columnOf('model');
-  const classes = Int32Array.from(
-    makes.codes,
-    (make, unit) => make * models.distinct.length + (models.codes[unit] ?? 0),
-  );
-  let count = makes.distinct.length * models.distinct.length;
-  const seen = new Set<string>();
-  for (const range of rules.flat()) {
-    const build = range.filter(({ fact }) => isBuildFact(fact));
-    const signature = build.map(({ fact, whenTrue }) => `${fact} ${whenTrue}`).join('; ');
-    if (build.length === 0 || seen.has(signature)) continue;
-    seen.add(signature);
-    const tables = build.map((condition) => tableOf(condition, columns));
-    count = refine(classes, count, (unit) => truthOfAll(tables, unit));
+export function buildClasses(
+  ranges: readonly (readonly Condition[])[],
+  columns: UnitColumns,
+  units: readonly number[],
+): Int32Array {
+  const classes = new Int32Array(units.length);
+  let count = 1;
+  for (const range of ranges) {
+    const tables = range.filter(({ fact }) => isBuildFact(fact)).map(columns.tableOf);
+    if (tables.length === 0) continue;
+    count = refine(classes, count, (member) => truthOfAll(tables, units[member] ?? 0));
   }
   return classes;
 }

@@ -1,14 +1,14 @@
 import { buildClasses } from '@/lib/bulletins/build-classes';
 import {
   cutsOf,
+  inDateOrder,
   joinStretches,
-  type Stretch,
-  stretchOfUnit,
+  stretchOfBuilt,
 } from '@/lib/bulletins/build-stretches';
-import type { CompiledRule, Condition } from '@/lib/bulletins/condition';
-import { doesNot, tableOf, truthOfAll } from '@/lib/bulletins/judge-fleet';
+import type { CompiledRule } from '@/lib/bulletins/condition';
+import { truthOfAll } from '@/lib/bulletins/judge-fleet';
 import type { FactValue, Possible } from '@/lib/bulletins/possible';
-import type { UnitColumns } from '@/lib/bulletins/unit-columns';
+import { doesNot, type UnitColumns } from '@/lib/bulletins/unit-columns';
 import type { FactName } from '@/lib/bulletins/unit-facts';
 import type { DayNumber } from '@/lib/measure';
 
@@ -33,15 +33,12 @@ export interface BuildRange {
   readonly units: readonly number[];
 }
 
-/** Conditions that can matter to the make and model of a unit: ranges that name others do not. */
-function conditionsFor(rules: readonly CompiledRule[], columns: UnitColumns, unit: number) {
-  const isForModel = (range: readonly Condition[]) => {
+/** The ranges that can matter to the make and model of a unit: those that name no other. */
+const rangesFor = (rules: readonly CompiledRule[], columns: UnitColumns, unit: number) =>
+  rules.flat().filter((range) => {
     const named = range.filter(({ fact }) => fact === 'make' || fact === 'model');
-    const tables = named.map((condition) => tableOf(condition, columns));
-    return truthOfAll(tables, unit) !== doesNot;
-  };
-  return rules.flat().filter(isForModel).flat();
-}
+    return truthOfAll(named.map(columns.tableOf), unit) !== doesNot;
+  });
 
 function groupBy<Item>(items: Iterable<Item>, keyOf: (item: Item) => FactValue): Item[][] {
   const groups = new Map<FactValue, Item[]>();
@@ -72,46 +69,40 @@ const told = (fact: FactName, columns: UnitColumns, units: readonly number[]): s
   return `${fact} ${[ends, isOpen ? 'not known' : ''].filter(Boolean).join(' or ')}`;
 };
 
-const nameOf = (possible: Possible | undefined): string | null =>
-  possible?.is === 'known' ? String(possible.value) : null;
-
 /** The build ranges of one make and model, oldest first. */
 function rangesOfModel(
   rules: readonly CompiledRule[],
   columns: UnitColumns,
-  classes: Int32Array,
   units: readonly number[],
 ): BuildRange[] {
   const first = units[0] ?? 0;
-  const conditions = conditionsFor(rules, columns, first);
+  const ranges = rangesFor(rules, columns, first);
+  const conditions = ranges.flat();
   const cuts = cutsOf(conditions);
   const asked = (['model year', 'engine', 'plant', 'VIN sequence'] as const).filter((fact) =>
     conditions.some((condition) => condition.fact === fact),
   );
   const built = columns.columnOf('build date');
-  const [makes, models] = [columns.columnOf('make'), columns.columnOf('model')];
-  const make = nameOf(makes.distinct[makes.codes[first] ?? 0]);
-  const model = nameOf(models.distinct[models.codes[first] ?? 0]);
-  const stretchOfCode = built.distinct.map((possible) => stretchOfUnit(possible, cuts, 0));
-  const stretches = groupBy(units, (unit) => classes[unit] ?? 0).flatMap((ofClass) => {
-    const ofUnits = ofClass.map((unit) => ({
-      ...(stretchOfCode[built.codes[unit] ?? 0] as Stretch),
-      units: [unit],
-    }));
-    return joinStretches(ofUnits, cuts.length);
+  const { make = null, model = null } = columns.units[first] ?? {};
+  const classes = buildClasses(ranges, columns, units);
+  const stretches = groupBy(units.keys(), (member) => classes[member] ?? 0).flatMap((members) => {
+    const ofClass = members.map((member) => units[member] ?? 0);
+    const byBuilt = groupBy(ofClass, (unit) => built.codes[unit] ?? 0).map((sameDate) => {
+      const possible = built.distinct[built.codes[sameDate[0] ?? 0] ?? 0] as Possible;
+      return stretchOfBuilt(possible, cuts, sameDate);
+    });
+    return joinStretches(byBuilt, cuts.length);
   });
-  return stretches
-    .sort((one, other) => one.low - other.low || one.high - other.high)
-    .map((stretch, index) => ({
-      name: `${model ?? 'model not known'}-${letterOf(index)}`,
-      make,
-      model,
-      from: cuts[stretch.low - 1] ?? null,
-      to: stretch.high < cuts.length ? (cuts[stretch.high] ?? 0) - 1 : null,
-      isDateOpen: stretch.isDateOpen,
-      attributes: asked.map((fact) => told(fact, columns, stretch.units)),
-      units: stretch.units,
-    }));
+  return stretches.sort(inDateOrder(cuts.length)).map((stretch, index) => ({
+    name: `${model?.trim() || 'model not known'}-${letterOf(index)}`,
+    make,
+    model,
+    from: cuts[stretch.low - 1] ?? null,
+    to: stretch.high < cuts.length ? (cuts[stretch.high] ?? 0) - 1 : null,
+    isDateOpen: stretch.isDateOpen,
+    attributes: asked.map((fact) => told(fact, columns, stretch.units)),
+    units: stretch.units,
+  }));
 }
 
 /**
@@ -120,14 +111,13 @@ function rangesOfModel(
  * A fleet without units has no rows.
  */
 export function buildRanges(rules: readonly CompiledRule[], columns: UnitColumns): BuildRange[] {
-  const classes = buildClasses(rules, columns);
   const [makes, models] = [columns.columnOf('make'), columns.columnOf('model')];
   const byModel = groupBy(
     columns.units.keys(),
     (unit) => (makes.codes[unit] ?? 0) * models.distinct.length + (models.codes[unit] ?? 0),
   );
   return byModel
-    .flatMap((units) => rangesOfModel(rules, columns, classes, units))
+    .flatMap((units) => rangesOfModel(rules, columns, units))
     .sort((one, other) => {
       const [a, b] = [one, other].map(({ make, model }) => `${make ?? '~'} ${model ?? '~'}`);
       return a === b ? 0 : (a ?? '') < (b ?? '') ? -1 : 1;

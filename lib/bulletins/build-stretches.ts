@@ -22,13 +22,23 @@ export interface Stretch {
   units: number[];
 }
 
-/** Index of the stretch that a day lies in. */
-const stretchOf = (day: number, cuts: readonly number[]): number => {
-  const after = cuts.findIndex((cut) => cut > day);
-  return after < 0 ? cuts.length : after;
-};
+/** Index of the stretch that a day lies in: how many cuts are not after it. */
+function stretchOf(day: number, cuts: readonly number[]): number {
+  let [low, high] = [0, cuts.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((cuts[middle] ?? 0) > day) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
 
-export function stretchOfUnit(built: Possible, cuts: readonly number[], unit: number): Stretch {
+/** The stretch of units that share one build date, as far as it is known. */
+export function stretchOfBuilt(
+  built: Possible,
+  cuts: readonly number[],
+  units: readonly number[],
+): Stretch {
   const [from, to] =
     built.is === 'known'
       ? [Number(built.value), Number(built.value)]
@@ -36,21 +46,31 @@ export function stretchOfUnit(built: Possible, cuts: readonly number[], unit: nu
         ? [built.from, built.to]
         : [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
   const [low, high] = [stretchOf(from, cuts), stretchOf(to, cuts)];
-  return { low, high, isDateOpen: low !== high, units: [unit] };
+  return { low, high, isDateOpen: low !== high, units: [...units] };
 }
 
-/** Joins the stretches of one class that touch; units without a build date stay by themselves. */
+const isUndated = ({ low, high }: Stretch, last: number): boolean =>
+  last > 0 && low === 0 && high === last;
+
+/** Oldest first; units without a build date come last. */
+export const inDateOrder =
+  (last: number) =>
+  (one: Stretch, other: Stretch): number =>
+    Number(isUndated(one, last)) - Number(isUndated(other, last)) ||
+    one.low - other.low ||
+    one.high - other.high;
+
+/** Joins stretches of one class that touch, into the first of them; units without a build date stay by themselves. */
 export function joinStretches(stretches: readonly Stretch[], last: number): Stretch[] {
   const joined: Stretch[] = [];
-  const isUndated = ({ low, high }: Stretch) => last > 0 && low === 0 && high === last;
-  const order = (one: Stretch, other: Stretch) =>
-    Number(isUndated(one)) - Number(isUndated(other)) || one.low - other.low;
-  for (const next of [...stretches].sort(order)) {
+  for (const next of stretches.toSorted(inDateOrder(last))) {
     const previous = joined.at(-1);
     const touches =
-      previous && next.low <= previous.high + 1 && isUndated(previous) === isUndated(next);
+      previous &&
+      next.low <= previous.high + 1 &&
+      isUndated(previous, last) === isUndated(next, last);
     if (!touches) {
-      joined.push({ ...next, units: [...next.units] });
+      joined.push(next);
       continue;
     }
     previous.high = Math.max(previous.high, next.high);

@@ -116,10 +116,16 @@ function symptomConditions(symptom: NonNullable<RangeRule['symptom']>): Conditio
 function conditionsOf(range: RangeRule, asOf: DayNumber): Condition[] {
   const { modelYear, vinSequence, odometer } = range;
   const conditions: Condition[] = [];
-  for (const fact of ['make', 'model', 'engine', 'plant'] as const) {
+  const addListed = (fact: 'make' | 'model' | 'engine' | 'plant') => {
     const names = range[fact];
     if (names) conditions.push(listed(fact, names));
-  }
+  };
+  // What rules most units out comes first.
+  addListed('make');
+  addListed('model');
+  if (range.built) conditions.push(builtIn(range.built));
+  addListed('engine');
+  addListed('plant');
   if (modelYear) {
     conditions.push(interval('model year', modelYear.from, modelYear.to, wordsOf(modelYear)));
   }
@@ -129,7 +135,6 @@ function conditionsOf(range: RangeRule, asOf: DayNumber): Condition[] {
     );
     conditions.push(interval('VIN sequence', from, to, wordsOf(vinSequence)));
   }
-  if (range.built) conditions.push(builtIn(range.built));
   if (range.ageMonths) conditions.push(agedBetween(range.ageMonths, asOf));
   if (odometer) {
     conditions.push(interval('odometer', odometer.from, odometer.to, wordsOf(odometer, ' km')));

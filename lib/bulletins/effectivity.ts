@@ -1,9 +1,9 @@
 import { type BuildRange, buildRanges } from '@/lib/bulletins/build-ranges';
 import { type BulletinStatus, bulletinStatuses } from '@/lib/bulletins/bulletin-state';
-import { compileRule } from '@/lib/bulletins/condition';
-import { applies, doesNot, judgeFleet, undecided } from '@/lib/bulletins/judge-fleet';
+import { type CompiledRule, compileRule } from '@/lib/bulletins/condition';
+import { judgeFleet } from '@/lib/bulletins/judge-fleet';
 import type { Rule } from '@/lib/bulletins/rule';
-import type { UnitColumns } from '@/lib/bulletins/unit-columns';
+import { applies, doesNot, type UnitColumns, undecided } from '@/lib/bulletins/unit-columns';
 import type { DayNumber } from '@/lib/measure';
 
 export interface EffectivityBulletin {
@@ -42,14 +42,13 @@ const statusCodeOfAnswer: Readonly<Record<number, number>> = {
 };
 
 /** Status of every unit under one bulletin: what is recorded, otherwise what the rule answers. */
-export function statusesUnder(
-  bulletin: EffectivityBulletin,
+function statusesUnder(
+  rule: CompiledRule,
+  isReplaced: boolean,
   columns: UnitColumns,
   recorded: readonly RecordedStatus[],
-  asOf: DayNumber,
 ): Uint8Array {
-  const answers = judgeFleet(compileRule(bulletin.rule, asOf), columns);
-  const isReplaced = bulletin.supersededBy !== null;
+  const answers = judgeFleet(rule, columns);
   const statuses = answers.map((answer) =>
     isReplaced && answer !== doesNot ? codeOf.superseded : (statusCodeOfAnswer[answer] ?? 0),
   );
@@ -80,10 +79,10 @@ export function effectivity(
     rows.push(row);
     recordedUnder.set(row.bulletin, rows);
   }
-  const statuses = bulletins.map((bulletin) =>
-    statusesUnder(bulletin, columns, recordedUnder.get(bulletin.id) ?? [], asOf),
-  );
   const rules = bulletins.map(({ rule }) => compileRule(rule, asOf));
+  const statuses = bulletins.map(({ id, supersededBy }, index) =>
+    statusesUnder(rules[index] ?? [], supersededBy !== null, columns, recordedUnder.get(id) ?? []),
+  );
   const rows = buildRanges(rules, columns);
 
   const count = (units: Iterable<number>, bulletin: number): StatusCounts => {

@@ -1,32 +1,20 @@
-import type { CompiledRule, Condition } from '@/lib/bulletins/condition';
+import type { CompiledRule } from '@/lib/bulletins/condition';
 import { decide } from '@/lib/bulletins/decision-diagram';
-import { type Truth, truthOf } from '@/lib/bulletins/representatives';
-import type { FactColumn, UnitColumns } from '@/lib/bulletins/unit-columns';
+import {
+  applies,
+  doesNot,
+  type FactColumn,
+  type Tabled,
+  type UnitColumns,
+  undecided,
+} from '@/lib/bulletins/unit-columns';
 import type { FactName } from '@/lib/bulletins/unit-facts';
-
-/** Truths and answers as small numbers, for arrays of bytes. */
-export const doesNot = 0;
-export const applies = 1;
-export const undecided = 2;
-
-const byteOf: Record<Truth, number> = { no: doesNot, yes: applies, unknown: undecided };
-
-/** A condition with its answer for each distinct value of its fact. */
-export interface Tabled {
-  readonly codes: Int32Array;
-  readonly answers: Uint8Array;
-}
-
-export function tableOf(condition: Condition, columns: UnitColumns): Tabled {
-  const { codes, distinct } = columns.columnOf(condition.fact);
-  return { codes, answers: Uint8Array.from(distinct, (it) => byteOf[truthOf(condition, it)]) };
-}
 
 /** All of the conditions together for one unit: no beats unknown, unknown beats yes. */
 export function truthOfAll(conditions: readonly Tabled[], unit: number): number {
   let truth = applies;
-  for (const { codes, answers } of conditions) {
-    const answer = answers[codes[unit] ?? 0] ?? undecided;
+  for (const condition of conditions) {
+    const answer = condition.answerFor(unit);
     if (answer === doesNot) return doesNot;
     if (answer === undecided) truth = undecided;
   }
@@ -58,7 +46,7 @@ function jointDecision(rule: CompiledRule, columns: UnitColumns): (unit: number)
  * conditions leave open together is worked out in full.
  */
 export function judgeFleet(rule: CompiledRule, columns: UnitColumns): Uint8Array {
-  const tables = rule.map((range) => range.map((condition) => tableOf(condition, columns)));
+  const tables = rule.map((range) => range.map(columns.tableOf));
   const asksFactTwice = rule.map(
     (range) => new Set(range.map(({ fact }) => fact)).size < range.length,
   );

@@ -9,24 +9,24 @@ export type FactValue = string | number;
 
 /**
  * What a fact may be, given what is on record. Everything but `known` says what would settle it;
- * `told` is the fact in words as it stands on the record.
+ * `told` puts the fact in words as it stands on the record, when somebody asks.
  */
 export type Possible =
-  | { readonly is: 'known'; readonly value: FactValue; readonly told: string }
+  | { readonly is: 'known'; readonly value: FactValue; readonly told: () => string }
   | {
       readonly is: 'one of';
       readonly values: readonly FactValue[];
-      readonly told: string;
+      readonly told: () => string;
       readonly missing: MissingFact;
     }
   | {
       readonly is: 'within';
       readonly from: number;
       readonly to: number;
-      readonly told: string;
+      readonly told: () => string;
       readonly missing: MissingFact;
     }
-  | { readonly is: 'anything'; readonly told: string; readonly missing: MissingFact };
+  | { readonly is: 'anything'; readonly told: () => string; readonly missing: MissingFact };
 
 /** Two facts with the same key cannot be told apart by any rule. */
 export function keyOfPossible(possible: Possible): FactValue {

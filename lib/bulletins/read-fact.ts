@@ -18,11 +18,11 @@ const notOnRecord = (
   how: string,
 ): Possible => ({
   is: 'anything',
-  told: `${fact} (not on record)`,
+  told: () => `${fact} (not on record)`,
   missing: { fact, whoCanGetIt, how },
 });
 
-const known = (value: FactValue, told: string): Possible => ({ is: 'known', value, told });
+const known = (value: FactValue, told: () => string): Possible => ({ is: 'known', value, told });
 
 const readName =
   (fact: 'make' | 'model' | 'engine', how: string) =>
@@ -30,7 +30,7 @@ const readName =
     const text = facts[fact];
     return text === null || text.trim() === ''
       ? notOnRecord(fact, 'technician', how)
-      : known(foldName(text), `${fact} ${text.trim()}`);
+      : known(foldName(text), () => `${fact} ${text.trim()}`);
   };
 
 function readBuildDate({ built }: BulletinFacts): Possible {
@@ -41,7 +41,7 @@ function readBuildDate({ built }: BulletinFacts): Possible {
       "Read month and year from the maker's label in the driver's door opening.",
     );
   }
-  const told = `build date ${formatBuildDate(built)}`;
+  const told = () => `build date ${formatBuildDate(built)}`;
   if (built.from === built.to) return known(built.from, told);
   const missing: MissingFact =
     built.precision === 'year'
@@ -60,25 +60,28 @@ function readBuildDate({ built }: BulletinFacts): Possible {
 
 const reading = (
   fact: string,
-  value: number | null | undefined,
+  measured: (newest: NonNullable<BulletinFacts['newest']>) => number | null,
   measure: 's' | 'kPa',
-  facts: BulletinFacts,
+  { newest }: BulletinFacts,
   how: string,
-): Possible =>
-  value === null || value === undefined || facts.newest === null
+): Possible => {
+  const value = newest && measured(newest);
+  return newest === null || value === null
     ? notOnRecord(fact, 'technician', how)
-    : known(value, `${fact} ${value.toFixed(1)} ${measure} on ${isoFromDay(facts.newest.readOn)}`);
+    : known(value, () => `${fact} ${value.toFixed(1)} ${measure} on ${isoFromDay(newest.readOn)}`);
+};
 
 function readLine({ newest }: BulletinFacts): Possible {
   if (newest === null || newest.line === 'not seen') {
     return notOnRecord('line', 'technician', 'Take the line off at the booster and look.');
   }
-  return known(newest.line, `line ${newest.line} on ${isoFromDay(newest.readOn)}`);
+  return known(newest.line, () => `line ${newest.line} on ${isoFromDay(newest.readOn)}`);
 }
 
 function readOdometer({ odometer }: BulletinFacts): Possible {
   if (odometer === null) return notOnRecord('odometer', 'technician', 'Key it with a reading.');
-  const told = `odometer ${formatDistance(odometer.value, 'km')} on ${isoFromDay(odometer.readOn)}`;
+  const told = () =>
+    `odometer ${formatDistance(odometer.value, 'km')} on ${isoFromDay(odometer.readOn)}`;
   return known(odometer.value, told);
 }
 
@@ -90,13 +93,13 @@ function readPart(facts: BulletinFacts, part: Part, asked: string): Possible {
   if (text === null || text === undefined || text.trim() === '') {
     return notOnRecord(fact, 'technician', `Read it from the ${part} that is fitted.`);
   }
-  const told = `${fact} ${text.trim()}`;
+  const told = () => `${fact} ${text.trim()}`;
   if (asked !== 'date code week') return known(foldName(text), told);
   const week = weekOfDateCode(text);
   if (week !== null) return known(week, told);
   return {
     is: 'anything',
-    told: `${told}, not year and week`,
+    told: () => `${told()}, not year and week`,
     missing: {
       fact: `week of the ${fact}`,
       whoCanGetIt: 'fleet manager',
@@ -120,7 +123,7 @@ const readers: Readonly<Record<PlainFactName, (facts: BulletinFacts) => Possible
   recovery: (facts) =>
     reading(
       'recovery',
-      facts.newest?.recovery,
+      ({ recovery }) => recovery,
       's',
       facts,
       'Time the recovery in the next reading.',
@@ -128,13 +131,19 @@ const readers: Readonly<Record<PlainFactName, (facts: BulletinFacts) => Possible
   'idle vacuum': (facts) =>
     reading(
       'idle vacuum',
-      facts.newest?.idle,
+      ({ idle }) => idle,
       'kPa',
       facts,
       'Take a reading with the engine warm.',
     ),
   lowest: (facts) =>
-    reading('lowest', facts.newest?.lowest, 'kPa', facts, 'Take a reading with the four presses.'),
+    reading(
+      'lowest',
+      ({ lowest }) => lowest,
+      'kPa',
+      facts,
+      'Take a reading with the four presses.',
+    ),
 };
 
 const isPlainFact = (fact: FactName): fact is PlainFactName => fact in readers;

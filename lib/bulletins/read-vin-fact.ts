@@ -24,31 +24,35 @@ type ReadVin = { readonly decoded: DecodedVin } | { readonly unread: Possible };
 function vinOf(facts: BulletinFacts, fact: string): ReadVin {
   if (facts.vin === null) {
     return {
-      unread: { is: 'anything', told: `${fact} (VIN not on record)`, missing: readVin },
+      unread: { is: 'anything', told: () => `${fact} (VIN not on record)`, missing: readVin },
     };
   }
   const checked = validateVin(facts.vin, facts);
   return checked.ok
     ? { decoded: decodeVin(checked.value.vin, facts.gvwrKg) }
     : {
-        unread: { is: 'anything', told: `${fact} (VIN fails its check)`, missing: readVinAgain },
+        unread: {
+          is: 'anything',
+          told: () => `${fact} (VIN fails its check)`,
+          missing: readVinAgain,
+        },
       };
 }
 
 export function readPlant(facts: BulletinFacts): Possible {
   const vin = vinOf(facts, 'plant');
   if ('unread' in vin) return vin.unread;
-  return { is: 'known', value: vin.decoded.plant, told: `plant ${vin.decoded.plant}` };
+  return { is: 'known', value: vin.decoded.plant, told: () => `plant ${vin.decoded.plant}` };
 }
 
 export function readSequence(facts: BulletinFacts): Possible {
   const vin = vinOf(facts, 'VIN sequence');
   if ('unread' in vin) return vin.unread;
   const { sequence } = vin.decoded;
-  const told = `VIN sequence ${sequence}`;
+  const told = () => `VIN sequence ${sequence}`;
   return /^\d+$/.test(sequence)
     ? { is: 'known', value: Number(sequence), told }
-    : { is: 'anything', told: `${told}, not a number`, missing: askMaker('VIN sequence') };
+    : { is: 'anything', told: () => `${told()}, not a number`, missing: askMaker('VIN sequence') };
 }
 
 /**
@@ -60,17 +64,17 @@ export function readModelYear(facts: BulletinFacts): Possible {
   const label = facts.modelYear;
   const implied = 'decoded' in vin ? vin.decoded.modelYears : [];
   if (label !== null && (implied.length === 0 || implied.includes(label))) {
-    return { is: 'known', value: label, told: `model year ${label}` };
+    return { is: 'known', value: label, told: () => `model year ${label}` };
   }
   const [only] = implied;
   if (label === null && only !== undefined && implied.length === 1) {
-    return { is: 'known', value: only, told: `model year ${only} by the VIN` };
+    return { is: 'known', value: only, told: () => `model year ${only} by the VIN` };
   }
   if (implied.length > 0) {
     return {
       is: 'one of',
       values: label === null ? implied : [label, ...implied],
-      told:
+      told: () =>
         label === null
           ? `model year ${implied.join(' or ')} by the VIN`
           : `model year ${label} by the label, ${implied.join(' or ')} by the VIN`,
@@ -85,7 +89,7 @@ export function readModelYear(facts: BulletinFacts): Possible {
     ? vin.unread
     : {
         is: 'anything',
-        told: 'model year (no year code in position 10 of the VIN)',
+        told: () => 'model year (no year code in position 10 of the VIN)',
         missing: {
           fact: 'model year',
           whoCanGetIt: 'fleet manager',

@@ -41,6 +41,7 @@ export type Truth = 'yes' | 'no' | 'unknown';
 
 /** Whether a condition holds, does not, or depends on what is not known. */
 export function truthOf(condition: Condition, possible: Possible): Truth {
+  if (possible.is === 'known') return condition.holds(possible.value) ? 'yes' : 'no';
   const values = representatives(possible, condition.fact, [condition]);
   const isEverTrue = values.some(condition.holds);
   if (isEverTrue && !values.every(condition.holds)) return 'unknown';

@@ -1,6 +1,20 @@
+import type { Condition } from '@/lib/bulletins/condition';
 import { type FactValue, keyOfPossible, type Possible } from '@/lib/bulletins/possible';
 import { readFact } from '@/lib/bulletins/read-fact';
+import { type Truth, truthOf } from '@/lib/bulletins/representatives';
 import type { BulletinFacts, FactName } from '@/lib/bulletins/unit-facts';
+
+/** Truths and answers as small numbers, for arrays of bytes. */
+export const doesNot = 0;
+export const applies = 1;
+export const undecided = 2;
+
+const byteOf: Record<Truth, number> = { no: doesNot, yes: applies, unknown: undecided };
+
+/** A condition with its answer for each distinct value of its fact, worked out when first asked. */
+export interface Tabled {
+  readonly answerFor: (unit: number) => number;
+}
 
 /** One fact of every unit: `distinct[codes[unit]]`. */
 export interface FactColumn {
@@ -13,6 +27,8 @@ export interface UnitColumns {
   readonly units: readonly BulletinFacts[];
   /** Read from the units when first asked for. */
   readonly columnOf: (fact: FactName) => FactColumn;
+  /** Worked out when first asked for; conditions are told apart as objects. */
+  readonly tableOf: (condition: Condition) => Tabled;
 }
 
 function readColumn(fact: FactName, units: readonly BulletinFacts[]): FactColumn {
@@ -32,14 +48,32 @@ function readColumn(fact: FactName, units: readonly BulletinFacts[]): FactColumn
   return { codes, distinct };
 }
 
-export function unitColumns(units: readonly BulletinFacts[]): UnitColumns {
-  const columns = new Map<FactName, FactColumn>();
+function tabled(condition: Condition, { codes, distinct }: FactColumn): Tabled {
+  const notAsked = 255;
+  const answers = new Uint8Array(distinct.length).fill(notAsked);
   return {
-    units,
-    columnOf: (fact) => {
-      const column = columns.get(fact) ?? readColumn(fact, units);
-      columns.set(fact, column);
-      return column;
+    answerFor: (unit) => {
+      const code = codes[unit] as number;
+      const answer = answers[code] as number;
+      if (answer !== notAsked) return answer;
+      answers[code] = byteOf[truthOf(condition, distinct[code] as Possible)];
+      return answers[code] as number;
     },
   };
+}
+
+export function unitColumns(units: readonly BulletinFacts[]): UnitColumns {
+  const columns = new Map<FactName, FactColumn>();
+  const tables = new WeakMap<Condition, Tabled>();
+  const columnOf = (fact: FactName): FactColumn => {
+    const column = columns.get(fact) ?? readColumn(fact, units);
+    columns.set(fact, column);
+    return column;
+  };
+  const tableOf = (condition: Condition): Tabled => {
+    const table = tables.get(condition) ?? tabled(condition, columnOf(condition.fact));
+    tables.set(condition, table);
+    return table;
+  };
+  return { units, columnOf, tableOf };
 }

@@ -61,8 +61,8 @@ export const partFactNames: readonly PartFactName[] = parts.flatMap((part) => [
 export const isBuildFact = (fact: FactName): fact is BuildFactName =>
   (buildFactNames as readonly string[]).includes(fact);
 
-/** Names are compared without regard to capitals or stray spaces. */
-export const foldName = (text: string): string => text.trim().replaceAll(/\s+/g, ' ').toUpperCase();
+/** Names are compared without regard to capitals or to space around them. */
+export const foldName = (text: string): string => text.trim().toUpperCase();
 
 /** Weeks in order, from a four-digit code of year and week, or null: `1931` follows `1930`. */
 export function weekOfDateCode(code: string): number | null {

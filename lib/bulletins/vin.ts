@@ -35,19 +35,8 @@ function mendCheckDigit(fixes: readonly VinFix[]): string {
     : 'Read the plate again, character by character.';
 }
 
-/**
- * Seventeen characters, none of them I, O or Q, position named. A wrong check digit refuses the
- * number only where the check digit is required: it is a North American rule, elsewhere position 9
- * may hold anything, so there it warns.
- *
- * Source: ISO 3779; 49 CFR 565.13 and 565.15 (from memory; check digit tables as published).
- * Example: `validateVin('ZZ9FA1B22TR000123', { isCheckDigitRequired: true })` is accepted.
- */
-export function validateVin(
-  text: string,
-  { isCheckDigitRequired }: { readonly isCheckDigitRequired: boolean },
-): Result<ValidVin> {
-  const vin = normaliseVin(text);
+/** Characters and length that no VIN has. */
+function shapeProblems(text: string, vin: string): Problem[] {
   const problems: Problem[] = [];
   for (const [index, character] of [...vin].entries()) {
     if (isVinCharacter(character)) continue;
@@ -73,7 +62,23 @@ export function validateVin(
       ),
     );
   }
-  if (problems.length > 0) return failure(problems);
+  return problems;
+}
+
+/**
+ * Seventeen characters, none of them I, O or Q, position named. A wrong check digit refuses the
+ * number only where the check digit is required: it is a North American rule, elsewhere position 9
+ * may hold anything, so there it warns.
+ *
+ * Source: ISO 3779; 49 CFR 565.13 and 565.15 (from memory; check digit tables as published).
+ * Example: `validateVin('ZZ9FA1B22TR000123', { isCheckDigitRequired: true })` is accepted.
+ */
+export function validateVin(
+  text: string,
+  { isCheckDigitRequired }: { readonly isCheckDigitRequired: boolean },
+): Result<ValidVin> {
+  const vin = normaliseVin(text);
+  if (!/^[A-HJ-NPR-Z0-9]{17}$/.test(vin)) return failure(shapeProblems(text, vin));
   if (hasRightCheckDigit(vin)) return success({ vin, hasRightCheckDigit: true, warnings: [] });
   const wrong = problem(
     text,

@@ -1,0 +1,197 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { appliesToUnit } from '@/lib/bulletins/applies-to-unit';
+import { bulletinStatuses } from '@/lib/bulletins/bulletin-state';
+import { compileRule } from '@/lib/bulletins/condition';
+import { type EffectivityBulletin, effectivity } from '@/lib/bulletins/effectivity';
+import { readFact } from '@/lib/bulletins/read-fact';
+import { truthOf } from '@/lib/bulletins/representatives';
+import type { Rule } from '@/lib/bulletins/rule';
+import { unitColumns } from '@/lib/bulletins/unit-columns';
+import { type BulletinFacts, isBuildFact } from '@/lib/bulletins/unit-facts';
+import { isoFromDay } from '@/lib/calendar';
+import { asOf, built, nothingKnown, someFacts, someRule } from './arbitrary-bulletins';
+
+const unit = (id: string, iso: string | null, changes: Partial<BulletinFacts> = {}) => ({
+  ...nothingKnown,
+  unit: id,
+  make: 'Alder',
+  model: 'Harrow 2',
+  built: iso === null ? null : built(iso),
+  ...changes,
+});
+const pump = (dateCode: string) => ({
+  fitted: [{ part: 'pump' as const, revision: null, dateCode }],
+});
+const bulletin = (id: string, rule: Rule, supersededBy: string | null = null) => ({
+  id,
+  rule,
+  supersededBy,
+});
+
+const units = [
+  unit('0401', '2018-10-31'),
+  unit('0417', '2019-03-14', pump('1908')),
+  unit('0420', '2019-03', pump('1909')),
+  unit('0511', '2019-08-31', pump('1935')),
+  unit('0512', '2019-08-30'),
+  unit('0600', '2019-09'),
+  unit('0700', null),
+  unit('0800', '2019-03', { model: 'Selby', engine: 'D4' }),
+  unit('0801', '2019-03', { model: 'Selby', engine: 'D6' }),
+];
+const seal: Rule = {
+  anyOf: [
+    {
+      model: ['Harrow 2'],
+      built: { from: '2018-11', to: '2019-08' },
+      fitted: [{ part: 'pump', fact: 'date code', is: 'up to', value: '1931' }],
+    },
+  ],
+};
+const bulletins: EffectivityBulletin[] = [
+  bulletin('SB-06', seal, 'SB-14'),
+  bulletin('SB-14', seal),
+  bulletin('SB-17', { anyOf: [{ model: ['Selby'], engine: ['D4'] }] }),
+];
+const matrix = effectivity(
+  bulletins,
+  unitColumns(units),
+  [
+    { bulletin: 'SB-14', unit: '0420', status: 'done' },
+    { bulletin: 'SB-14', unit: '0511', status: 'undecided' },
+  ],
+  asOf,
+);
+const span = (from: number | null, to: number | null) =>
+  `${from === null ? '' : isoFromDay(from)}..${to === null ? '' : isoFromDay(to)}`;
+
+describe('effectivity matrix', () => {
+  it('cuts each model at its own boundaries, and keeps undated units apart', () => {
+    const rows = matrix.rows.map(({ name, from, to, isDateOpen, attributes, units: ofRow }) => [
+      name,
+      span(from, to),
+      isDateOpen,
+      attributes.join(),
+      ofRow.map((index) => units[index]?.unit).join(' '),
+    ]);
+    expect(rows).toEqual([
+      ['Harrow 2-a', '..2018-10-31', false, '', '0401'],
+      ['Harrow 2-b', '2018-11-01..2019-08-31', false, '', '0417 0420 0511 0512'],
+      ['Harrow 2-c', '2019-09-01..', false, '', '0600'],
+      ['Harrow 2-d', '..', true, '', '0700'],
+      ['Selby-a', '..', false, 'engine D4', '0800'],
+      ['Selby-b', '..', false, 'engine D6', '0801'],
+    ]);
+  });
+
+  it('counts each unit once by its status', () => {
+    expect(matrix.cell(1, 1)).toMatchObject({
+      open: 1,
+      done: 1,
+      'does not apply': 1,
+      undecided: 1,
+    });
+    expect(matrix.total(1)).toMatchObject({ open: 1, done: 1, undecided: 2, 'does not apply': 5 });
+    expect(matrix.cell(1, 0)).toMatchObject({ superseded: 3, 'does not apply': 1 });
+    expect(matrix.cell(4, 2)).toMatchObject({ open: 1 });
+  });
+
+  it('lists the units behind a cell', () => {
+    const named = (row: number, column: number, status?: (typeof bulletinStatuses)[number]) =>
+      matrix.unitsOf(row, column, status).map((index) => units[index]?.unit);
+    expect(named(1, 1, 'open')).toEqual(['0417']);
+    expect(named(1, 1, 'undecided')).toEqual(['0512']);
+    expect(named(1, 1)).toEqual(['0417', '0420', '0511', '0512']);
+  });
+
+  it('has no rows for a fleet without units', () => {
+    expect(effectivity(bulletins, unitColumns([]), [], asOf).rows).toEqual([]);
+  });
+});
+
+describe('any fleet under any bulletins', () => {
+  const anyFleet = fc.array(someFacts, { maxLength: 25 });
+  const anyBulletins = fc.array(someRule, { maxLength: 5 });
+  const runs = { numRuns: 150, seed: 20251125 };
+
+  it('puts every unit in one row, within the dates of the row', () => {
+    fc.assert(
+      fc.property(anyFleet, anyBulletins, (fleet, rules) => {
+        const found = effectivity(
+          rules.map((rule, index) => bulletin(`SB-${index}`, rule)),
+          unitColumns(fleet),
+          [],
+          asOf,
+        );
+        const placed = found.rows.flatMap((row) => row.units);
+        expect([...placed].sort((a, b) => a - b)).toEqual([...fleet.keys()]);
+        expect(new Set(found.rows.map(({ make, name }) => `${make} ${name}`)).size).toBe(
+          found.rows.length,
+        );
+        for (const { from, to, units: ofRow } of found.rows) {
+          for (const index of ofRow) {
+            const on = fleet[index]?.built;
+            if (from !== null) expect(on?.from).toBeGreaterThanOrEqual(from);
+            if (to !== null) expect(on?.to).toBeLessThanOrEqual(to);
+          }
+        }
+      }),
+      runs,
+    );
+  });
+
+  it('gives all units of a row one answer to the build conditions of every range', () => {
+    fc.assert(
+      fc.property(anyFleet, anyBulletins, (fleet, rules) => {
+        const { rows } = effectivity(
+          rules.map((rule, index) => bulletin(`SB-${index}`, rule)),
+          unitColumns(fleet),
+          [],
+          asOf,
+        );
+        const answersOf = (facts: BulletinFacts) =>
+          rules.flatMap((rule) =>
+            compileRule(rule, asOf).map((range) => {
+              const truths = range
+                .filter(({ fact }) => isBuildFact(fact))
+                .map((condition) => truthOf(condition, readFact(condition.fact, facts)));
+              return truths.includes('no') ? 'no' : truths.includes('unknown') ? 'unknown' : 'yes';
+            }),
+          );
+        for (const row of rows) {
+          const answers = row.units.map((index) => answersOf(fleet[index] as BulletinFacts));
+          for (const answer of answers) expect(answer).toEqual(answers[0]);
+        }
+      }),
+      runs,
+    );
+  });
+
+  it('counts what judging unit by unit counts', () => {
+    fc.assert(
+      fc.property(anyFleet, anyBulletins, (fleet, rules) => {
+        const found = effectivity(
+          rules.map((rule, index) => bulletin(`SB-${index}`, rule)),
+          unitColumns(fleet),
+          [],
+          asOf,
+        );
+        for (const [column, rule] of rules.entries()) {
+          const answers = fleet.map((facts) => appliesToUnit(rule, facts, asOf).answer);
+          const count = (answer: string) => answers.filter((it) => it === answer).length;
+          expect(found.total(column)).toMatchObject({
+            open: count('applies'),
+            undecided: count('undecided'),
+            'does not apply': count('does not'),
+          });
+          const sums = bulletinStatuses.map((status) =>
+            found.rows.reduce((sum, _, row) => sum + found.cell(row, column)[status], 0),
+          );
+          expect(sums).toEqual(bulletinStatuses.map((status) => found.total(column)[status]));
+        }
+      }),
+      runs,
+    );
+  });
+});
