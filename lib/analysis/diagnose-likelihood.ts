@@ -26,6 +26,7 @@ export const signedCauses = [
 
 /** Degrees of freedom of Student's t: one mis-keyed value cannot outvote the others. */
 const tails = 5;
+const mostSquare = 1e12;
 /** One reading against a baseline of three or four: sigma sqrt(1 + 1.57 / 4). */
 const againstBaseline = Math.sqrt(1 + 1.57 / 4);
 const recoveryDeviation = 0.15;
@@ -49,58 +50,54 @@ export function lossAfter(signature: Signature, holdTime: Seconds): Kilopascals 
   return signature.loss60 + share * (signature.loss300 - signature.loss60);
 }
 
-/** Deviation of one measurement from one signature in standard deviations, with that deviation. */
-type Deviation = (signature: Signature) => { readonly z: number; readonly deviation: number };
-
-function deviations(input: DiagnosisInput): ReadonlyMap<Feature, Deviation> {
-  const sigma = (input.noise ?? defaultNoise) * againstBaseline;
-  const found = new Map<Feature, Deviation>();
-  const { idleDrop, lowestDrop, recovery, recoveryBaseline, holdLoss, holdTime } = input;
-  const fixed = (value: number, deviation: number, expected: (s: Signature) => number) =>
-    ((signature) => ({
-      z: (value - expected(signature)) / deviation,
-      deviation,
-    })) satisfies Deviation;
-
-  if (idleDrop !== null)
-    found.set(
-      'idle',
-      fixed(idleDrop, sigma, (s) => s.idleDrop),
-    );
-  if (lowestDrop !== null)
-    found.set(
-      'lowest',
-      fixed(lowestDrop, sigma, (s) => s.lowestDrop),
-    );
-  if (recovery !== null && recovery > 0 && recoveryBaseline !== null && recoveryBaseline > 0) {
-    const log = (ratio: number) => Math.log(Math.min(ratio, mostRecoveryRatio));
-    const value = log(recovery / recoveryBaseline);
-    found.set(
-      'recovery',
-      fixed(value, recoveryDeviation, (s) => log(s.recoveryRatio)),
-    );
-  }
-  if (holdLoss !== null && holdTime !== null && holdTime > 0)
-    found.set('hold', (signature) => {
-      const expected = lossAfter(signature, holdTime);
-      const most = input.idle ?? Number.POSITIVE_INFINITY;
-      const deviation = Math.hypot(
-        holdDeviation,
-        (holdSpread * holdTime) / 60,
-        holdShare * expected,
-      );
-      return { z: (holdLoss - Math.min(expected, most)) / deviation, deviation };
-    });
-  if (input.raisedDifference !== null)
-    found.set(
-      'raised',
-      fixed(input.raisedDifference, raisedDeviation, (s) => s.raisedDifference),
-    );
-  return found;
+interface Measurement {
+  readonly feature: Feature;
+  readonly value: number;
+  /** What a signature makes of it, and how far single visits stray from that. */
+  readonly expected: (signature: Signature) => number;
+  readonly deviation: (expected: number) => number;
 }
 
-const logDensity = ({ z, deviation }: ReturnType<Deviation>): number =>
-  -((tails + 1) / 2) * Math.log1p((z * z) / tails) - Math.log(deviation);
+const logRatio = (ratio: number) => Math.log(Math.min(ratio, mostRecoveryRatio));
+const logRecovery = new Map(signatures.map((s) => [s, logRatio(s.recoveryRatio)]));
+
+function measurementsOf(input: DiagnosisInput): Measurement[] {
+  const sigma = (input.noise ?? defaultNoise) * againstBaseline;
+  const { idleDrop, lowestDrop, recovery, recoveryBaseline, holdLoss, holdTime } = input;
+  const made: Measurement[] = [];
+  const add = (
+    feature: Feature,
+    value: number,
+    deviation: number,
+    expected: Measurement['expected'],
+  ) => made.push({ feature, value, expected, deviation: () => deviation });
+
+  if (idleDrop !== null) add('idle', idleDrop, sigma, (s) => s.idleDrop);
+  if (lowestDrop !== null) add('lowest', lowestDrop, sigma, (s) => s.lowestDrop);
+  if (recovery !== null && recovery > 0 && recoveryBaseline !== null && recoveryBaseline > 0) {
+    const value = logRatio(recovery / recoveryBaseline);
+    add('recovery', value, recoveryDeviation, (s) => logRecovery.get(s)!);
+  }
+  if (holdLoss !== null && holdTime !== null && holdTime > 0) {
+    const most = input.idle ?? Number.POSITIVE_INFINITY;
+    const spread = (holdSpread * holdTime) / 60;
+    made.push({
+      feature: 'hold',
+      value: holdLoss,
+      expected: (s) => Math.min(lossAfter(s, holdTime), most),
+      deviation: (expected) => Math.hypot(holdDeviation, spread, holdShare * expected),
+    });
+  }
+  if (input.raisedDifference !== null)
+    add('raised', input.raisedDifference, raisedDeviation, (s) => s.raisedDifference);
+  return made;
+}
+
+/** Student's t without its constant; so cut off that a product of five cannot vanish. */
+function density(z: number, deviation: number): number {
+  const share = 1 / (1 + Math.min(z * z, mostSquare) / tails);
+  return (share * share * share) / deviation;
+}
 
 /**
  * Posterior of the causes: naive Bayes over a library of signatures, every cause equally likely before
@@ -108,55 +105,64 @@ const logDensity = ({ z, deviation }: ReturnType<Deviation>): number =>
  * t errors (5 degrees of freedom). What was not measured is left out.
  */
 export function causeLikelihood(input: DiagnosisInput): CauseLikelihood {
-  const measured = deviations(input);
-  const seesOil = input.line !== 'not seen';
-  const oil = input.line === 'wet' || input.line === 'film';
-  const oilLog = (cause: SignedCause) => {
+  const measurements = measurementsOf(input);
+  const hasOil = input.line === 'wet' || input.line === 'film';
+  const oilShare = (cause: SignedCause) => {
+    if (input.line === 'not seen') return 1;
     const share = cause === 'pump' ? oilWithPump : oilOtherwise;
-    return Math.log(oil ? share : 1 - share);
+    return hasOil ? share : 1 - share;
   };
-  const terms = signatures.map((signature) =>
-    [...measured.values()].map((deviation) => deviation(signature)),
-  );
-  const densities = terms.map((deviation) => deviation.map(logDensity));
-  const totals = densities.map(
-    (density, node) =>
-      density.reduce((sum, value) => sum + value, 0) +
-      (seesOil ? oilLog(signatures[node]!.cause) : 0) -
-      Math.log(counts[signatures[node]!.cause]),
-  );
-  const highest = totals.reduce((a, b) => Math.max(a, b));
-  const weights = totals.map((total) => Math.exp(total - highest));
-  const all = weights.reduce((sum, value) => sum + value, 0);
-  const ofCause = (cause: SignedCause, value: (node: number) => number) =>
-    signatures.reduce((sum, s, node) => (s.cause === cause ? sum + value(node) : sum), 0);
+  const posterior = eachCause(() => 0);
+  const weighted = measurements.map(() => eachCause(() => 0));
+  const densities = measurements.map(() => 0);
+  let total = 0;
+  let highest = 0;
+  let worstFit = 0;
+  for (const signature of signatures) {
+    const { cause } = signature;
+    let weight = oilShare(cause) / counts[cause];
+    let worst = 0;
+    for (const [index, { value, expected, deviation }] of measurements.entries()) {
+      const mean = expected(signature);
+      const spread = deviation(mean);
+      const z = (value - mean) / spread;
+      densities[index] = density(z, spread);
+      weight *= densities[index]!;
+      worst = Math.max(worst, Math.abs(z));
+    }
+    for (let index = 0; index < measurements.length; index++)
+      weighted[index]![cause] += weight * densities[index]!;
+    posterior[cause] += weight;
+    total += weight;
+    if (weight > highest) {
+      highest = weight;
+      worstFit = worst;
+    }
+  }
 
   const byFeature = new Map<Feature, Record<SignedCause, number>>();
-  [...measured.keys()].forEach((feature, index) => {
+  for (const [index, { feature }] of measurements.entries())
     byFeature.set(
       feature,
-      eachCause((cause) =>
-        Math.log(
-          ofCause(cause, (node) => weights[node]! * Math.exp(densities[node]![index]!)) /
-            ofCause(cause, (node) => weights[node]!),
-        ),
-      ),
+      eachCause((cause) => Math.log(weighted[index]![cause] / posterior[cause])),
     );
-  });
-  if (seesOil) byFeature.set('oil', eachCause(oilLog));
-
-  const best = terms[totals.indexOf(highest)]!;
-  return {
-    posterior: eachCause((cause) => ofCause(cause, (node) => weights[node]!) / all),
-    byFeature,
-    worstFit: best.reduce((worst, { z }) => Math.max(worst, Math.abs(z)), 0),
-  };
+  if (input.line !== 'not seen')
+    byFeature.set(
+      'oil',
+      eachCause((cause) => Math.log(oilShare(cause))),
+    );
+  return { posterior: eachCause((cause) => posterior[cause] / total), byFeature, worstFit };
 }
 
-const eachCause = (value: (cause: SignedCause) => number) =>
-  Object.fromEntries(signedCauses.map((cause) => [cause, value(cause)])) as Record<
-    SignedCause,
-    number
-  >;
+function eachCause(value: (cause: SignedCause) => number): Record<SignedCause, number> {
+  return {
+    pump: value('pump'),
+    leak: value('leak'),
+    'check valve': value('check valve'),
+    'restricted line': value('restricted line'),
+    'slipping belt': value('slipping belt'),
+    'none shown': value('none shown'),
+  };
+}
 
 const counts = eachCause((cause) => signatures.filter((s) => s.cause === cause).length);

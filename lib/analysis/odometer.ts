@@ -29,9 +29,16 @@ const rolloverCost = 0.5;
 /** What a step costs for each squared log of its rate over the unit's usual rate, at most one entry's worth. */
 const rateCost = 0.35;
 const mostRateCost = 0.9;
-const leastRate: Kilometres = 1;
-/** With fewer, no rate is usual. */
+const leastRate = 1;
+/** With fewer steps no rate is usual: a common one then only decides between chains of equal length. */
 const leastRates = 3;
+const commonRate = toKilometres(40, 'mi');
+const commonRateCost = 0.02;
+
+interface UsualRate {
+  readonly logRate: number;
+  readonly cost: number;
+}
 
 /**
  * Entries that agree with each other: the chain in order of day that scores highest, an entry counting
@@ -44,20 +51,19 @@ const leastRates = 3;
  * @example cleanOdometers of 16093, 1690 and 20921 km, 91 days apart, sets the 1690 aside
  */
 export function cleanOdometers(entries: readonly OdometerEntry[]): CleanOdometers {
-  const sorted = entries
-    .map((entry, order) => ({ entry, order }))
-    .sort((a, b) => a.entry.day - b.entry.day || a.order - b.order)
-    .map(({ entry }) => entry);
+  const sorted = entries.toSorted((a, b) => a.day - b.day);
   const usual = usualRate(sorted);
   const scores: number[] = [];
   const previous: (number | null)[] = [];
   sorted.forEach((entry, index) => {
     let score = 1;
     let from: number | null = null;
-    for (let earlier = 0; earlier < index; earlier++) {
-      const cost = stepCost(sorted[earlier]!, entry, usual);
-      if (cost === null || scores[earlier]! + 1 - cost <= score) continue;
-      score = scores[earlier]! + 1 - cost;
+    // Latest first: a longer chain is met early, and shorter ones are passed over unpriced.
+    for (let earlier = index - 1; earlier >= 0; earlier--) {
+      if (scores[earlier]! + 1 <= score) continue;
+      const worth = scores[earlier]! + 1 - stepCost(sorted[earlier]!, entry, usual);
+      if (worth <= score) continue;
+      score = worth;
       from = earlier;
     }
     scores.push(score);
@@ -73,42 +79,43 @@ export function cleanOdometers(entries: readonly OdometerEntry[]): CleanOdometer
   const kept: PlacedOdometer[] = [];
   for (const index of chain) {
     const entry = sorted[index]!;
+    const { readingId, day, odometer } = entry;
     const last = kept.at(-1);
-    const distance = last ? last.distance + stepOf(last, entry)!.distance : entry.odometer;
-    kept.push({ ...entry, distance });
+    const distance = last ? last.distance + stepOf(last, entry)! : odometer;
+    kept.push({ readingId, day, odometer, distance });
   }
   const keptIndices = new Set(chain);
   return { kept, setAside: sorted.filter((_, index) => !keptIndices.has(index)) };
 }
 
 /** Distance of a step, through a rollover where only that makes it possible; null when impossible. */
-function stepOf(
-  from: OdometerEntry,
-  to: OdometerEntry,
-): { distance: Kilometres; rollsOver: boolean } | null {
-  const most = mostRate * Math.max(1, to.day - from.day);
+function stepOf(from: OdometerEntry, to: OdometerEntry): Kilometres | null {
+  const most = mostRate * daysBetween(from, to);
   const straight = to.odometer - from.odometer;
-  if (straight >= 0) return straight <= most ? { distance: straight, rollsOver: false } : null;
-  const rollover = odometerRollovers.find(
-    (limit) => from.odometer < limit && straight + limit <= most,
-  );
-  return rollover === undefined ? null : { distance: straight + rollover, rollsOver: true };
+  if (straight >= 0) return straight <= most ? straight : null;
+  for (const rollover of odometerRollovers)
+    if (from.odometer < rollover && straight + rollover <= most) return straight + rollover;
+  return null;
 }
 
-function stepCost(from: OdometerEntry, to: OdometerEntry, usual: number | null): number | null {
-  const step = stepOf(from, to);
-  if (!step) return null;
-  const rate = step.distance / Math.max(1, to.day - from.day);
-  const surprise =
-    usual === null ? 0 : Math.log(Math.max(rate, leastRate) / Math.max(usual, leastRate)) ** 2;
-  return Math.min(mostRateCost, rateCost * surprise) + (step.rollsOver ? rolloverCost : 0);
+const daysBetween = (from: OdometerEntry, to: OdometerEntry) => Math.max(1, to.day - from.day);
+
+function stepCost(from: OdometerEntry, to: OdometerEntry, usual: UsualRate): number {
+  const distance = stepOf(from, to);
+  if (distance === null) return Number.POSITIVE_INFINITY;
+  const logRate = Math.log(Math.max(distance / daysBetween(from, to), leastRate));
+  const surprise = Math.min(mostRateCost, usual.cost * (logRate - usual.logRate) ** 2);
+  return surprise + (to.odometer < from.odometer ? rolloverCost : 0);
 }
 
-function usualRate(sorted: readonly OdometerEntry[]): number | null {
+function usualRate(sorted: readonly OdometerEntry[]): UsualRate {
   const rates = sorted.slice(1).flatMap((entry, index) => {
     const from = sorted[index]!;
-    const step = stepOf(from, entry);
-    return step && entry.day > from.day ? [step.distance / (entry.day - from.day)] : [];
+    const distance = stepOf(from, entry);
+    return distance !== null && entry.day > from.day ? [distance / (entry.day - from.day)] : [];
   });
-  return rates.length < leastRates ? null : median(rates);
+  const middle = rates.length < leastRates ? null : median(rates);
+  return middle === null
+    ? { logRate: Math.log(commonRate), cost: commonRateCost }
+    : { logRate: Math.log(Math.max(middle, leastRate)), cost: rateCost };
 }

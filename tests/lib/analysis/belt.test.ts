@@ -94,6 +94,23 @@ describe('the belt forecast', () => {
     expect(rate).toBeCloseTo(60, 9);
   });
 
+  it('is as its examples say', () => {
+    const odometers = [
+      { readingId: 'a', day: 0, odometer: 0 },
+      { readingId: 'b', day: 90, odometer: 4500 },
+    ];
+    const limits = { beltDistance: 4500 + 20_117 };
+    const forecast = forecastBelt({
+      limits,
+      odometers,
+      belt: belt(0, 0),
+      fleetRate: null,
+      asOf: 90,
+    });
+    expect(forecast.rate).toBeCloseTo(50, 9);
+    expect(forecast.due).toBe(90 + 402);
+  });
+
   it('names why there is no date', () => {
     const whyNone = (change: object) =>
       forecastBelt({ ...common, odometers: steady(3, 40), belt: belt(0, 0), asOf: 400, ...change })

@@ -24,6 +24,12 @@ describe('cleaning odometers', () => {
   });
 
   it('sets aside a missing digit, kilometres for miles and swapped digits', () => {
+    const example = [16_093, 1_690, 20_921].map((odometer, index) => ({
+      readingId: `r${index}`,
+      day: 91 * index,
+      odometer,
+    }));
+    expect(cleanOdometers(example).setAside).toEqual([example[1]]);
     expect(asideOf(10_000, 1_400, 18_500, 22_000)).toEqual(['r1']);
     expect(asideOf(30_000, 34_000, 61_155, 42_000, 46_000)).toEqual(['r2']);
     expect(asideOf(30_000, 34_000, 83_000, 42_000, 46_000)).toEqual(['r2']);
