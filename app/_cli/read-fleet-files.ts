@@ -100,20 +100,16 @@ export async function readFleetFiles(
       refuseFitment,
     );
   }
-  const knowsFitments = files.fitments !== null;
-  const units = [...fleet.values()].map((each) => unitOf(each, knowsFitments));
+  const units = [...fleet.values()].map(unitOf);
   return { units, rows, refused, odd };
 }
 
-function unitOf({ facts, readings, fitments }: Collected, knowsFitments: boolean): FleetUnit {
-  const lives = knowsFitments ? fitmentsOfRows(fitments, facts) : [];
-  return {
-    unit: facts,
-    fitments: lives,
-    readings: readings.toSorted(byTimeOfDay).map(({ reading }, entry) => ({ ...reading, entry })),
-    isForecastCharted: false,
-  };
-}
+const unitOf = ({ facts, readings, fitments }: Collected): FleetUnit => ({
+  unit: facts,
+  fitments: fitmentsOfRows(fitments),
+  readings: readings.toSorted(byTimeOfDay).map(({ reading }, entry) => ({ ...reading, entry })),
+  isForecastCharted: false,
+});
 
 const byTimeOfDay = (a: ReadingRow, b: ReadingRow): number =>
   a.reading.readOn - b.reading.readOn ||

@@ -10,18 +10,16 @@ import {
   askAboutRecovery,
   type Question,
 } from '@/lib/analysis/plausibility-questions';
-import { suspectedUnit } from '@/lib/analysis/suspected-unit';
+import { likelyUnit, suspectedUnit } from '@/lib/analysis/suspected-unit';
 import { ambientPressureAt } from '@/lib/atmosphere';
 import {
   type DayNumber,
   formatPressure,
-  fromKilopascals,
   type Kilometres,
   type Kilopascals,
   type Metres,
   type PressureUnit,
   type Seconds,
-  toKilopascals,
 } from '@/lib/measure';
 import type { Problem } from '@/lib/result';
 
@@ -145,14 +143,12 @@ const noMeasurement = (field: string, value: number): Problem => ({
   mend: 'Key vacuum and times as figures above nought, without a sign.',
 });
 
+/** Half of what the air can give is a poor pump, and still a likely figure. */
 function otherUnitMend(value: Kilopascals, keyedIn: PressureUnit, most: Kilopascals): string {
-  const figure = fromKilopascals(value, keyedIn);
-  const fits = (['psi', 'inHg', 'kPa'] as const).filter(
-    (unit) => unit !== keyedIn && toKilopascals(figure, unit) <= most,
-  );
-  return fits[0] === undefined
-    ? 'Read the gauge again.'
-    : `Is that ${fits[0]}? Choose the unit on the gauge's face.`;
+  const other = likelyUnit(value, keyedIn, (vacuum) => vacuum > most / 2 && vacuum <= most);
+  return other === undefined
+    ? 'Read the gauge again, and check the unit on its face.'
+    : `Is that ${other}? Choose the unit on the gauge's face, or read it again.`;
 }
 
 /** Figures that contradict each other. */

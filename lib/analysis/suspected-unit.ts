@@ -31,14 +31,11 @@ export function suspectedUnit(
   expectedSle: Kilopascals | null,
 ): Question | null {
   if (idle === null) return null;
-  const expected = expectedSle ?? usual;
   const isLikely = (vacuum: Kilopascals) =>
-    Math.abs(seaLevelEquivalent(vacuum, ambient) - expected) <= likelyWithin;
+    Math.abs(seaLevelEquivalent(vacuum, ambient) - (expectedSle ?? usual)) <= likelyWithin;
   if (isLikely(idle)) return null;
   const figure = fromKilopascals(idle, keyedIn);
-  const other = pressureUnits.find(
-    (unit) => unit !== keyedIn && isLikely(toKilopascals(figure, unit)),
-  );
+  const other = likelyUnit(idle, keyedIn, isLikely);
   if (!other || !isInProportion(lowest, idle)) return null;
   return {
     id: 'unit of measure',
@@ -46,6 +43,16 @@ export function suspectedUnit(
     message: `Idle ${formatPressure(idle, keyedIn)} is not what this unit shows; ${figure.toFixed(1)} ${other} would be.`,
     choices: [keyedIn, other] satisfies readonly PressureUnit[],
   };
+}
+
+/** Unit of measure in which the same figure would be likely; undefined when there is none. */
+export function likelyUnit(
+  vacuum: Kilopascals,
+  keyedIn: PressureUnit,
+  isLikely: (vacuum: Kilopascals) => boolean,
+): PressureUnit | undefined {
+  const figure = fromKilopascals(vacuum, keyedIn);
+  return pressureUnits.find((unit) => unit !== keyedIn && isLikely(toKilopascals(figure, unit)));
 }
 
 /** Lowest keyed in the same wrong unit keeps its proportion to idle. */

@@ -1,4 +1,4 @@
-import type { Fitment, Part, UnitFacts } from '@/lib/analysis/reading';
+import type { Fitment, Part } from '@/lib/analysis/reading';
 import { CellReader } from '@/lib/intake/csv-cell';
 import type { CsvRow } from '@/lib/intake/csv-columns';
 import { type DayNumber, type Kilometres, toKilometres } from '@/lib/measure';
@@ -58,22 +58,14 @@ export function fitmentOfRow(
 }
 
 /**
- * The lives of a unit's parts from the rows that replaced them: each fitting ends the life before it.
- * A belt never recorded as replaced is the one the unit was built with.
+ * The lives of a unit's parts from the rows that fitted them: each fitting ends the life before it.
+ * What a unit came with is in no row, and stays unknown.
  *
- * @example a belt row on day 900 gives one belt removed on day 900 and one fitted on it
+ * @example two belt rows, days 900 and 1500, give one belt removed on day 1500 and one fitted on it
  */
-export function fitmentsOfRows(
-  rows: readonly FitmentRow[],
-  { builtOn }: Pick<UnitFacts, 'builtOn'>,
-): readonly Fitment[] {
+export function fitmentsOfRows(rows: readonly FitmentRow[]): readonly Fitment[] {
   const lives: Fitment[] = [];
   const current = new Map<Part, number>();
-  const begin = (fitment: Fitment) => {
-    current.set(fitment.part, lives.push(fitment) - 1);
-  };
-  const life = { removedOn: null, removedOdometer: null, whyRemoved: null };
-  begin({ part: 'belt', revision: null, fittedOn: builtOn, fittedOdometer: 0, ...life });
   for (const row of rows.toSorted((a, b) => a.fittedOn - b.fittedOn || a.line - b.line)) {
     const { part, fittedOn, odometer, revision, whyReplaced } = row;
     const before = current.get(part);
@@ -85,7 +77,9 @@ export function fitmentsOfRows(
         whyRemoved: whyReplaced ?? 'other',
       };
     }
-    begin({ part, revision, fittedOn, fittedOdometer: odometer, ...life });
+    const fitted = { part, revision, fittedOn, fittedOdometer: odometer };
+    const life = { removedOn: null, removedOdometer: null, whyRemoved: null };
+    current.set(part, lives.push({ ...fitted, ...life }) - 1);
   }
   return lives;
 }
