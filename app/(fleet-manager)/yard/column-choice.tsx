@@ -1,0 +1,34 @@
+'use client';
+
+import { ChoiceField } from '@/app/_ui/field';
+import styles from './yard.module.css';
+import { type ColumnId, choosable, columnTitles, firstColumns } from './yard-columns';
+
+interface ColumnChoiceProps {
+  readonly columns: readonly ColumnId[];
+  readonly onChange: (columns: readonly ColumnId[]) => void;
+}
+
+export function ColumnChoice({ columns, onChange }: ColumnChoiceProps) {
+  function choose(id: ColumnId, isShown: boolean) {
+    const chosen = choosable.filter((each) => (each === id ? isShown : columns.includes(each)));
+    onChange(chosen.join() === firstColumns.join() ? firstColumns : chosen);
+  }
+  return (
+    <details className={`${styles.columns} no-print`}>
+      <summary>Columns</summary>
+      <fieldset className={styles.choices}>
+        <legend className="visually-hidden">Columns of the table</legend>
+        {choosable.map((id) => (
+          <ChoiceField
+            key={id}
+            id={`column-${id}`}
+            label={columnTitles[id]}
+            checked={columns.includes(id)}
+            onChange={(event) => choose(id, event.target.checked)}
+          />
+        ))}
+      </fieldset>
+    </details>
+  );
+}

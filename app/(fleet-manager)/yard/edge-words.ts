@@ -1,0 +1,41 @@
+import { weeksAhead, whyNoDateWords } from '@/app/_ui/format';
+import type { YardRow } from '@/db/reads/yard-rows';
+import { isoWeekOf } from '@/lib/calendar';
+
+export interface EdgeWords {
+  /** Weeks to the middle date, or why there are none. */
+  readonly main: string;
+  /** `(1–11)`: 8 in 10. */
+  readonly interval: string;
+  /** Said where it is not wear. */
+  readonly cause: string;
+}
+
+const nothing = { main: '', interval: '', cause: '' };
+
+/** Weeks to what the unit meets first, short enough for a column. */
+export function edgeWords({ edge, asOf }: Pick<YardRow, 'edge' | 'asOf'>): EdgeWords {
+  if (edge === null || asOf === null) return nothing;
+  if (edge.cause === 'limit passed') return { ...nothing, main: 'limit passed' };
+  const week = (day: number) => Math.max(0, weeksAhead(day, asOf));
+  const { median, earliest80, latest80, whyNone } = edge;
+  const cause = edge.cause === null || edge.cause === 'wear' ? '' : edge.cause;
+  const interval =
+    earliest80 === null
+      ? ''
+      : latest80 === null
+        ? `(${week(earliest80)} or later)`
+        : `(${week(earliest80)}–${week(latest80)})`;
+  if (median === null && interval === '') {
+    return { ...nothing, main: whyNone === null ? '' : whyNoDateWords[whyNone] };
+  }
+  return { main: median === null ? '' : String(week(median)), interval, cause };
+}
+
+/** The week that the unit is placed in, or what it waits for. */
+export function nextWords({ order, mark, readingDue }: YardRow): string {
+  if (order?.week) return [order.week, order.shed].filter(Boolean).join(', ');
+  if (order) return `Order ${order.number}, not placed`;
+  if (mark === 'Book in' || mark === 'Out of service') return 'Not placed';
+  return readingDue === null ? '' : `Read by ${isoWeekOf(readingDue)}`;
+}

@@ -1,0 +1,53 @@
+'use client';
+
+import { type SortingState, type Updater, useTable } from '@tanstack/react-table';
+import { useMemo } from 'react';
+import type { YardRow } from '@/db/reads/yard-rows';
+import { type YardSort, yardSorts } from '@/lib/intake/yard-query';
+import type { PressureUnit } from '@/lib/measure';
+import { type LoadedYard, rowAt } from './use-yard-list';
+import { type ColumnId, choosable, yardColumns, yardFeatures } from './yard-columns';
+
+export interface TableLook {
+  readonly pressureUnit: PressureUnit;
+  readonly columns: readonly ColumnId[];
+  readonly sort: YardSort;
+  readonly isDescending: boolean;
+  readonly onSort: (sort: YardSort, isDescending: boolean) => void;
+}
+
+/** The table over the rows in sight; the server has sorted and filtered them. */
+export function useYardTable(yard: LoadedYard, first: number, last: number, look: TableLook) {
+  const { pressureUnit, sort, isDescending, onSort } = look;
+  const columns = useMemo(
+    () => yardColumns({ pressureUnit, wearLimit: yard.wearLimit, today: yard.today }),
+    [pressureUnit, yard.wearLimit, yard.today],
+  );
+  const data = useMemo(
+    () =>
+      Array.from({ length: last - first + 1 }, (_, at) => rowAt(yard, first + at)).filter(
+        (row) => row !== undefined,
+      ),
+    [yard, first, last],
+  );
+  return useTable({
+    features: yardFeatures,
+    columns,
+    data,
+    getRowId: ({ unit }: YardRow) => unit,
+    manualSorting: true,
+    enableSortingRemoval: false,
+    state: {
+      sorting: [{ id: sort, desc: isDescending }],
+      columnVisibility: Object.fromEntries(choosable.map((id) => [id, look.columns.includes(id)])),
+    },
+    onSortingChange: (change: Updater<SortingState>) => {
+      const shown = [{ id: sort, desc: isDescending }];
+      const [asked] = typeof change === 'function' ? change(shown) : change;
+      const to = yardSorts.find((each) => each === asked?.id);
+      if (asked && to) onSort(to, asked.desc);
+    },
+  });
+}
+
+export type YardTableModel = ReturnType<typeof useYardTable>;
