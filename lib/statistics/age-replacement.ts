@@ -36,7 +36,7 @@ const mostCumulativeHazard = 700;
  * A shape of 1 or less, or a failure that costs no more than planned work: no age, and the cost rate
  * of running to failure.
  *
- * @example ageReplacement({ shape: 2.5, scale: 1000, plannedCost: 1, failureCost: 5 }).age -> 493.0469634
+ * @example ageReplacement({ shape: 2.5, scale: 1000, plannedCost: 1, failureCost: 5 }).age -> 493.04696
  */
 export function ageReplacement(costs: ReplacementCosts): AgeReplacement {
   const { shape, scale, plannedCost, failureCost } = costs;

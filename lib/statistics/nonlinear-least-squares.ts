@@ -42,18 +42,17 @@ export function nonlinearLeastSquares(
     const next = step && parameters.map((value, i) => value + step[i]!);
     const there = next && linearise(model, x, y, next);
     const isSmall =
-      step?.every((value, i) => Math.abs(value) <= 1e-13 * Math.abs(parameters[i]!)) ?? false;
-    if (next && there && there.squares <= at.squares) {
+      step?.every((value, i) => Math.abs(value) <= 1e-12 * Math.abs(parameters[i]!)) ?? false;
+    // Near the end rounding hides what a step gains, so that a hair's loss is no reason to refuse it.
+    if (next && there && there.squares <= at.squares * (1 + 1e-13)) {
       parameters = next;
       at = there;
       damping = Math.max(damping / 10, 1e-15);
-      hasConverged = isSmall;
     } else {
       if (damping > 1e16) break;
       damping *= 7;
-      // Rounding decides between neighbours: a step this small that does not help is the end.
-      hasConverged = step !== null && isSmall;
     }
+    hasConverged = isSmall;
   }
   const freedom = x.length - start.length;
   return {

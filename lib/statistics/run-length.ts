@@ -1,13 +1,34 @@
 import { gaussLegendre } from '@/lib/statistics/gauss-legendre';
 import { normal } from '@/lib/statistics/normal';
 import { requirePositive } from '@/lib/statistics/require-samples';
-import { solveLinear } from '@/lib/statistics/solve-linear';
 
 /**
- * Mean number of steps until a chart's statistic leaves [barrier or -limit, limit], from `start`.
+ * Mean number of steps from the last state until a chain exits, from its step probabilities and its
+ * chances to exit: states are taken out one by one without a subtraction, so that long runs keep their
+ * figures. Source: Grassmann, Taksar and Heyman, Operations Research 33 (1985) 1107-1116.
+ */
+function stepsToExit(steps: readonly Float64Array[], exit: Float64Array): number {
+  const last = steps.length - 1;
+  const time = new Float64Array(steps.length).fill(1);
+  for (let out = 0; out < last; out++) {
+    const leaving = steps[out]!;
+    let elsewhere = exit[out]!;
+    for (let j = out + 1; j <= last; j++) elsewhere += leaving[j]!;
+    for (let i = out + 1; i <= last; i++) {
+      const row = steps[i]!;
+      const through = row[out]! / elsewhere;
+      for (let j = out + 1; j <= last; j++) row[j]! += through * leaving[j]!;
+      exit[i]! += through * exit[out]!;
+      time[i]! += through * time[out]!;
+    }
+  }
+  return time[last]! / exit[last]!;
+}
+
+/**
+ * Mean number of steps until a chart's statistic leaves [-limit or barrier, limit], from `start`.
  * The statistic moves from z to `carry` z + `weight` X - `reference`, X normal with mean `shift`; at a
- * barrier of 0 it is held. L(z) = 1 + L(0) P(held) + integral L(y) density(y | z) dy, solved at
- * Gauss-Legendre nodes (Nystrom's method).
+ * barrier of 0 it is held. Its integral equation becomes a chain at Gauss-Legendre nodes (Nystrom).
  */
 function runLength(chart: {
   carry: number;
@@ -22,22 +43,22 @@ function runLength(chart: {
   const lower = hasBarrier ? 0 : -limit;
   const count = Math.min(300, 40 + Math.ceil((8 * (limit - lower)) / weight));
   const { nodes, weights } = gaussLegendre(count, lower, limit);
+  const states = [...nodes, 0, start];
   const deviate = (from: number, to: number) => (to - carry * from + reference) / weight - shift;
-  const row = (from: number): number[] => {
-    const terms = nodes.map((to, j) => (weights[j]! * normal.pdf(deviate(from, to))) / weight);
-    if (hasBarrier) terms.push(normal.cdf(deviate(from, 0)));
-    return terms;
-  };
-  const points = hasBarrier ? [...nodes, 0] : nodes;
-  const matrix = points.map((from, i) =>
-    row(from).map((value, j) => (i === j ? 1 - value : -value)),
+  const exit = Float64Array.from(
+    states,
+    (from) =>
+      normal.upperTail(deviate(from, limit)) + (hasBarrier ? 0 : normal.cdf(deviate(from, lower))),
   );
-  const lengths = solveLinear(
-    matrix,
-    points.map(() => 1),
-  );
-  if (lengths === null) return Infinity;
-  return row(start).reduce((sum, term, j) => sum + term * lengths[j]!, 1);
+  const steps = states.map((from) => {
+    const row = new Float64Array(states.length);
+    for (const [j, to] of nodes.entries()) {
+      row[j] = (weights[j]! * normal.pdf(deviate(from, to))) / weight;
+    }
+    if (hasBarrier) row[count] = normal.cdf(deviate(from, 0));
+    return row;
+  });
+  return stepsToExit(steps, exit);
 }
 
 export interface CusumDesign {
@@ -56,8 +77,6 @@ export interface CusumDesign {
  * Mean number of readings until a cumulative-sum chart signals, from its start, for independent
  * normal readings. Two-sided by default: 1/L = 1/L(up) + 1/L(down) without a head start.
  * Source: Page, Biometrika 41 (1954) 100-115; Lucas and Crosier, Technometrics 24 (1982) 199-205.
- *
- * Beyond about 1e8 readings rounding leaves few figures.
  *
  * @example cusumRunLength({ reference: 0.5, interval: 4 }) -> 167.6837888
  */

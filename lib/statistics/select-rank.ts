@@ -19,7 +19,7 @@ export function selectRank(
     const a = values[left]!;
     const b = values[middle]!;
     const c = values[right]!;
-    const pivot = a < b ? (b < c ? b : a < c ? c : a) : a < c ? a : b < c ? c : b;
+    const pivot = Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
     let i = left;
     let j = right;
     while (i <= j) {

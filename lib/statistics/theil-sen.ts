@@ -110,12 +110,13 @@ export function theilSenFrom(
   ranks[2] = count >> 1;
   ranks[3] = Math.min(roundHalfEven((count + deviate * sigma) / 2), count - 1);
   pairSlopeRanks(xs, ys, n, ranks, deviate + 1, slopes);
-  const slope = (slopes[1]! + slopes[2]!) / 2;
+  // Adding nought turns -0 into 0.
+  const slope = (slopes[1]! + slopes[2]!) / 2 + 0;
   return {
     slope,
-    intercept: middleOf(sortedY, n) - slope * middleOf(orderedX, n),
-    lower: slopes[0]!,
-    upper: slopes[3]!,
+    intercept: middleOf(sortedY, n) - slope * middleOf(orderedX, n) + 0,
+    lower: slopes[0]! + 0,
+    upper: slopes[3]! + 0,
     whyNone: null,
   };
 }

@@ -1,0 +1,75 @@
+# R 4.2.2; survival 3.5-3, MASS 7.3-58.2, statmod 1.5.0, spc 0.6.7, lme4 1.1-31, jsonlite.
+# Rscript estimators.R weibull   prints the answers of ../figures/oracle/weibull.json as JSON.
+library(jsonlite)
+name <- commandArgs(trailingOnly = TRUE)[1]
+cases <- fromJSON(sprintf("../figures/oracle/%s.json", name), simplifyDataFrame = FALSE)$cases
+
+answer <- list(
+  weibull = function(case) {
+    if (sum(case$failed) < 2) return(NULL)
+    fit <- survival::survreg(survival::Surv(case$miles, case$failed) ~ 1, dist = "weibull")
+    b10 <- predict(fit, newdata = data.frame(1), type = "uquantile", p = .1, se.fit = TRUE)
+    list(shape = 1 / fit$scale, scale = exp(coef(fit)), loglik = fit$loglik[1],
+         cov_intercept_logsigma = vcov(fit), B10 = exp(b10$fit[1]), se_log_B10 = b10$se.fit[1])
+  },
+  kaplan_meier = function(case) {
+    fit <- function(type) survival::survfit(
+      survival::Surv(case$miles, case$failed) ~ 1, conf.type = type)
+    loglog <- fit("log-log")
+    list(time = loglog$time, n_risk = loglog$n.risk, n_event = loglog$n.event,
+         surv = loglog$surv, greenwood_se_surv = loglog$surv * loglog$std.err,
+         loglog_lo95 = loglog$lower, loglog_hi95 = loglog$upper,
+         log_lo95 = fit("log")$lower, log_hi95 = fit("log")$upper)
+  },
+  mann_kendall = function(case) {
+    n <- length(case$y)
+    s <- sum(sign(outer(case$y, case$y, "-"))[lower.tri(diag(n))])
+    ties <- table(case$y)
+    variance <- (n * (n - 1) * (2 * n + 5) - sum(ties * (ties - 1) * (2 * ties + 5))) / 18
+    list(S = s, varS = variance, z = if (s == 0) 0 else (s - sign(s)) / sqrt(variance),
+         test = suppressWarnings(
+           cor.test(seq_len(n), case$y, method = "kendall", exact = FALSE, continuity = TRUE)$p.value))
+  },
+  regression = function(case) {
+    t <- case$t_days / 365.25
+    huber <- MASS::rlm(case$y ~ t, psi = MASS::psi.huber, k = 1.345)
+    list(ols = summary(lm(case$y ~ t))$coefficients, huber = coef(huber), s = huber$s)
+  },
+  nls_recovery = function(case) {
+    start <- list(a = case$true$a, b = case$true$b, tau = case$true$tau)
+    coef(nls(y ~ a - b * exp(-t / tau), data = case[c("t", "y")], start = start))
+  },
+  quantiles = function(case) {
+    at <- if (is.null(case$p)) case$x else case$p
+    if (is.null(case$df)) do.call(case$fn, list(at)) else do.call(case$fn, list(at, case$df))
+  },
+  inverse_gaussian = function(case) list(
+    cdf = statmod::pinvgauss(case$x, case$mean, case$shape),
+    sf = statmod::pinvgauss(case$x, case$mean, case$shape, lower.tail = FALSE),
+    pdf = statmod::dinvgauss(case$x, case$mean, case$shape),
+    quantile = statmod::qinvgauss(case$p, case$mean, case$shape)),
+  arl = function(case) {
+    if (!is.null(case$solve_for)) return(spc::xcusum.crit(case$k, case$arl0))
+    shifts <- c(0, .5, 1, 2)
+    if (case$chart == "cusum") sapply(shifts, function(mu) spc::xcusum.arl(case$k, case$h, mu))
+    else sapply(shifts, function(mu)
+      spc::xewma.arl(case$lambda, case$c, mu, zr = 0, sided = case$sided, limits = "fix"))
+  },
+  age_replacement = function(case) {
+    cost <- function(age) {
+      survival <- exp(-(age / case$scale)^case$shape)
+      life <- integrate(function(t) exp(-(t / case$scale)^case$shape), 0, age, rel.tol = 1e-12)$value
+      (case$cost_ratio * (1 - survival) + survival) / life
+    }
+    optimize(cost, c(1e3, 3.8e5), tol = 1e-8)
+  },
+  mixed_model = function(case) {
+    frame <- data.frame(y = case$y, t = case$t, unit = factor(case$unit))
+    fit <- function(formula) lme4::lmer(formula, frame, REML = TRUE)
+    lapply(list(uncorrelated = y ~ t + (t || unit), correlated = y ~ t + (t | unit)), function(f)
+      list(fixef = lme4::fixef(fit(f)), sigma = sigma(fit(f)),
+           reml = lme4::REMLcrit(fit(f)), slope = lme4::ranef(fit(f))$unit[["t"]]))
+  }
+)[[name]]
+
+cat(toJSON(lapply(cases, answer), digits = 15, auto_unbox = TRUE), "\n")
