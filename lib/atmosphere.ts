@@ -19,4 +19,4 @@ export function ambientPressureAt(elevation: Metres): Kilopascals {
  * pressure ratio, so wear is judged on the share of ambient pressure, not on the difference.
  */
 export const seaLevelEquivalent = (vacuum: Kilopascals, ambient: Kilopascals): Kilopascals =>
-  (vacuum / ambient) * seaLevelPressure;
+  vacuum * (seaLevelPressure / ambient);
