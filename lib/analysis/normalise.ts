@@ -65,14 +65,32 @@ export function normalise(reading: Reading, elevation: Metres): Normalised {
   if (idle !== null && isLowestAboveIdle(lowest, idle)) {
     return { isSound: false, why: 'lowest above idle' };
   }
+  return { isSound: true, reading: withEquivalents(reading, ambient) };
+}
+
+/** Field by field: a spread costs more than the rest of the verdict's own arithmetic. */
+function withEquivalents(reading: Reading, ambient: Kilopascals): SoundReading {
+  const { idle, lowest } = reading;
   return {
-    isSound: true,
-    reading: {
-      ...reading,
-      ambient,
-      idleSle: idle === null ? null : seaLevelEquivalent(idle, ambient),
-      lowestSle: lowest === null ? null : seaLevelEquivalent(lowest, ambient),
-    },
+    id: reading.id,
+    readOn: reading.readOn,
+    entry: reading.entry,
+    idle,
+    raised: reading.raised,
+    lowest,
+    recovery: reading.recovery,
+    holdLoss: reading.holdLoss,
+    holdTime: reading.holdTime,
+    line: reading.line,
+    pedal: reading.pedal,
+    belt: reading.belt,
+    barometer: reading.barometer,
+    odometer: reading.odometer,
+    technician: reading.technician,
+    gauge: reading.gauge,
+    ambient,
+    idleSle: idle === null ? null : seaLevelEquivalent(idle, ambient),
+    lowestSle: lowest === null ? null : seaLevelEquivalent(lowest, ambient),
   };
 }
 
