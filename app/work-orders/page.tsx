@@ -1,0 +1,82 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { requireSignIn } from '@/app/_session';
+import { Shell } from '@/app/_shell';
+import { DataTable } from '@/app/_ui/data-table';
+import { EmptyState } from '@/app/_ui/empty-state';
+import { MarkGlyph } from '@/app/_ui/mark';
+import { Page } from '@/app/_ui/page';
+import { Panel } from '@/app/_ui/panel';
+import { database } from '@/db/handle';
+import { workOrders } from '@/db/reads/work-orders';
+import type { WorkOrderState } from '@/lib/work-orders/move-order';
+import { orderStateWords } from './words';
+
+export const metadata: Metadata = { title: 'Work orders' };
+
+const groups: readonly { readonly title: string; readonly states: readonly WorkOrderState[] }[] = [
+  { title: 'In the bays', states: ['begun', 'waiting'] },
+  { title: 'Finished, proof reading owed', states: ['finished'] },
+  { title: 'Placed', states: ['placed'] },
+  { title: 'Raised, not placed', states: ['raised'] },
+];
+
+export default async function WorkOrdersPage() {
+  const person = await requireSignIn('/work-orders');
+  const { db } = await database();
+  const rows = await workOrders(
+    db,
+    person,
+    groups.flatMap(({ states }) => states),
+  );
+  return (
+    <Shell person={person}>
+      <Page title="Work orders" lede={`${rows.length} open`}>
+        {rows.length === 0 && <EmptyState>No work order is open.</EmptyState>}
+        {groups.map(({ title, states }) => {
+          const own = rows.filter(({ state }) => states.includes(state));
+          if (own.length === 0) return null;
+          return (
+            <Panel key={title} title={title} aside={`${own.length}`} flush>
+              <DataTable label={title}>
+                <thead>
+                  <tr>
+                    <th>Order</th>
+                    <th>Unit</th>
+                    <th>Why</th>
+                    <th>Shed</th>
+                    <th>Week</th>
+                    <th className="number">Hours</th>
+                    <th>State</th>
+                  </tr>
+                </thead>
+                <tbody>
+                  {own.map((row) => (
+                    <tr key={row.id}>
+                      <td>
+                        <Link href={`/work-orders/${row.number}`}>{row.number}</Link>
+                      </td>
+                      <td>
+                        {row.mark && <MarkGlyph mark={row.mark} size={14} />}{' '}
+                        <Link href={`/units/${row.unitId}`}>{row.unitId}</Link>
+                      </td>
+                      <td>{row.why}</td>
+                      <td>{row.shed}</td>
+                      <td>{row.week ?? 'Not placed'}</td>
+                      <td className="number">{row.hours.toFixed(1)}</td>
+                      <td>
+                        {orderStateWords[row.state]}
+                        {row.waitingFor && `: ${row.waitingFor}`}
+                        {row.waitingUntil && `, due ${row.waitingUntil}`}
+                      </td>
+                    </tr>
+                  ))}
+                </tbody>
+              </DataTable>
+            </Panel>
+          );
+        })}
+      </Page>
+    </Shell>
+  );
+}
