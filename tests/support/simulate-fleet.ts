@@ -1,4 +1,5 @@
 import type { WearPoint } from '@/lib/analysis/wear';
+import type { KnownSegment } from '@/lib/analysis/wear/score-forecasts';
 import { toKilopascals } from '@/lib/measure';
 
 /**
@@ -69,17 +70,7 @@ export const scenarios: Readonly<Record<string, Scenario>> = {
   H: { ...exponential, name: 'H as B, noise 0.4, 5% errors', noise: 0.4, errorShare: 0.05 },
 };
 
-export type WearMode = 'stable' | 'even' | 'accelerating' | 'sudden';
-
-export interface SimulatedSegment {
-  readonly unit: string;
-  readonly mode: WearMode;
-  readonly points: readonly (WearPoint & { readonly isInError: boolean })[];
-  /** First day on which the true level is below 10 psi, in service or not; null when not within 14 years. */
-  readonly crossing: number | null;
-  readonly start: number;
-  readonly end: number;
-}
+type WearMode = 'stable' | 'even' | 'accelerating' | 'sudden';
 
 const yearDays = 365.25;
 const trackedDays = Math.round(6.5 * yearDays);
@@ -114,16 +105,16 @@ function gamma(shape: number, random: () => number, normal: () => number): numbe
 }
 
 /** Segments of one fleet: equal scenario and seed give equal fleets. */
-export function simulateFleet(scenario: Scenario, seed: number): SimulatedSegment[] {
+export function simulateFleet(scenario: Scenario, seed: number): KnownSegment[] {
   const random = seededRandom(seed);
   const normal = normalFrom(random);
-  const segments: SimulatedSegment[] = [];
+  const segments: KnownSegment[] = [];
   for (let unit = 0; unit < scenario.units; unit++) {
     let start = 0;
     while (start < trackedDays - 200) {
-      const segment = simulateSegment(scenario, `U${unit + 1}`, start, random, normal);
-      segments.push(segment);
-      start = segment.end;
+      const { end, segment } = simulateSegment(scenario, `U${unit + 1}`, start, random, normal);
+      if (segment.points.length > 0) segments.push(segment);
+      start = end;
     }
   }
   return segments;
@@ -135,7 +126,7 @@ function simulateSegment(
   start: number,
   random: () => number,
   normal: () => number,
-): SimulatedSegment {
+): { end: number; segment: KnownSegment } {
   const draw = random();
   const { even, accelerating, sudden } = scenario;
   const mode: WearMode =
@@ -174,14 +165,24 @@ function simulateSegment(
   else if (mode !== 'stable' && random() < 0.15)
     end = Math.min(end, start + Math.round(1200 + 800 * random()));
 
-  const points: (WearPoint & { isInError: boolean })[] = [];
+  const points: WearPoint[] = [];
+  const isInError: boolean[] = [];
   let day = start + Math.round(90 * random());
   while (day < end) {
-    if (random() >= scenario.missed)
-      points.push(reading(trueLevel(day - start), day, scenario, random, normal));
+    if (random() >= scenario.missed) {
+      const taken = reading(trueLevel(day - start), day, scenario, random, normal);
+      points.push(taken.point);
+      isInError.push(taken.isInError);
+    }
     day += Math.max(20, Math.round(scenario.interval * (1 + 0.22 * normal())));
   }
-  return { unit, mode, points, crossing, start, end };
+  const isStable = mode === 'stable';
+  const isSudden = mode === 'sudden';
+  const crossedInService = crossing !== null && crossing <= (points.at(-1)?.day ?? start);
+  return {
+    end,
+    segment: { unit, points, isInError, isStable, isSudden, crossing, crossedInService },
+  };
 }
 
 /** Mean loss, psi, t years into the segment. */
@@ -201,8 +202,8 @@ function meanLossOf(
     const size = 1 + 4 * random();
     return (years) => (years >= onset ? size : 0);
   }
-  const span = 1.8 * Math.exp(0.4 * normal());
-  const power = 1.5 + 1.5 * random();
+  const span = (scenario.shape === 'power' ? 2 : 2.6) * Math.exp(0.3 * normal());
+  const power = 1.2 + 1.2 * random();
   return scenario.shape === 'power'
     ? (years) => Math.min(12, 3 * (Math.max(0, years - onset) / span) ** power)
     : (years) =>
@@ -216,7 +217,7 @@ function reading(
   scenario: Scenario,
   random: () => number,
   normal: () => number,
-): WearPoint & { isInError: boolean } {
+): { point: WearPoint; isInError: boolean } {
   const isInError = random() < scenario.errorShare;
   const kind = random();
   const isInches = random() < 0.4;
@@ -238,9 +239,11 @@ function reading(
   }
   const keyed = (value: number) => Math.max(0, Math.round(value / grain) * grain);
   return {
-    day,
-    idleSle: toKilopascals(keyed(idle), 'psi'),
-    lowestSle: toKilopascals(keyed(lowest), 'psi'),
     isInError,
+    point: {
+      day,
+      idleSle: toKilopascals(keyed(idle), 'psi'),
+      lowestSle: toKilopascals(keyed(lowest), 'psi'),
+    },
   };
 }

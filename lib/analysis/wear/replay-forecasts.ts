@@ -1,5 +1,13 @@
 import type { FleetPrior } from '@/lib/analysis/fleet-prior';
-import { assessWear, type WearPoint } from '@/lib/analysis/wear';
+import {
+  assessWear,
+  startWear,
+  updateWear,
+  type WearOutcome,
+  type WearPoint,
+  type WearState,
+  wearOutcomeOf,
+} from '@/lib/analysis/wear';
 import type { DayNumber, Kilopascals } from '@/lib/measure';
 
 /** What the forecast said on the day of a visit, knowing no later one. */
@@ -7,7 +15,10 @@ export interface ReplayedVisit {
   readonly day: DayNumber;
   readonly count: number;
   readonly score: number;
+  readonly probabilityWithin1Year: number;
   readonly asksReread: boolean;
+  /** Probability that the visit was in error, in the light of the whole segment. */
+  readonly errorInHindsight: number;
   readonly earliest90: DayNumber | null;
   readonly earliest80: DayNumber | null;
   readonly median: DayNumber | null;
@@ -15,19 +26,26 @@ export interface ReplayedVisit {
   readonly latest90: DayNumber | null;
 }
 
-/** Replays one segment as it was known at each visit, under the prior that `priorOn` knew that day. */
+/** Replays one segment, its points in order, as it was known at each visit under the prior of that day. */
 export function replayForecasts(
   points: readonly WearPoint[],
   priorOn: (day: DayNumber) => FleetPrior,
   limitSle: Kilopascals,
 ): ReplayedVisit[] {
+  const outcomes = outcomesOf(points, priorOn, limitSle);
+  const whole = outcomes.at(-1);
+  const hindsight = new Map(
+    whole?.hindsight().map((error, k) => [whole.steps[k]!.day, error] as const),
+  );
   return points.map(({ day }, k) => {
-    const outcome = assessWear(points.slice(0, k + 1), priorOn(day), limitSle);
+    const outcome = outcomes[k]!;
     const passage = outcome.passage(limitSle, { asOf: day, nextReadingOn: null, horizonDays: 91 });
     return {
       day,
       count: outcome.count,
       score: outcome.score ?? 0,
+      probabilityWithin1Year: outcome.probabilityWithin1Year ?? 0,
+      errorInHindsight: hindsight.get(day) ?? 0,
       asksReread: outcome.steps.at(-1)?.asksReread ?? false,
       earliest90: passage.earliest90,
       earliest80: passage.earliest80,
@@ -35,5 +53,20 @@ export function replayForecasts(
       latest80: passage.latest80,
       latest90: passage.latest90,
     };
+  });
+}
+
+/** Follows the segment while the prior stays; starts over where it changed or a day repeats. */
+function outcomesOf(
+  points: readonly WearPoint[],
+  priorOn: (day: DayNumber) => FleetPrior,
+  limitSle: Kilopascals,
+): WearOutcome[] {
+  let state: WearState | null = null;
+  return points.map((point, k) => {
+    const prior = priorOn(point.day);
+    if (k === 0) state = startWear(prior, limitSle);
+    state = state && state.prior === prior ? updateWear(state, point) : null;
+    return state ? wearOutcomeOf(state) : assessWear(points.slice(0, k + 1), prior, limitSle);
   });
 }

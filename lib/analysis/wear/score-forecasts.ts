@@ -1,18 +1,25 @@
+import type { WearPoint } from '@/lib/analysis/wear';
+import { daysPerYear } from '@/lib/analysis/wear/below-limit';
 import type { ReplayedVisit } from '@/lib/analysis/wear/replay-forecasts';
 import type { DayNumber } from '@/lib/measure';
 
-/** A replayed segment beside the truth about it. */
-export interface JudgedSegment {
-  readonly visits: readonly ReplayedVisit[];
+/** One segment as read, and what is true of it. */
+export interface KnownSegment {
+  readonly unit: string;
+  readonly points: readonly WearPoint[];
+  /** For each point whether it is in error. */
+  readonly isInError: readonly boolean[];
   readonly isStable: boolean;
   /** Failed all at once: nothing could have foretold it. */
   readonly isSudden: boolean;
   /** Day the true level met the limit, in service or not; null when it never did. */
   readonly crossing: DayNumber | null;
   readonly crossedInService: boolean;
-  readonly years: number;
-  /** For each visit whether its reading was in error. */
-  readonly isInError: readonly boolean[];
+}
+
+/** A known segment beside its replay, a visit for each point. */
+export interface JudgedSegment extends KnownSegment {
+  readonly visits: readonly ReplayedVisit[];
 }
 
 export interface ForecastScores {
@@ -26,11 +33,12 @@ export interface ForecastScores {
   readonly crossings: number;
   readonly flaggedBefore: number | null;
   readonly flagged90DaysAhead: number | null;
-  /** Mean absolute error of the median, days, 1, 2 and 3 readings before the crossing. */
-  readonly meanAbsoluteError: readonly (number | null)[];
+  /** Median absolute error of the forecast's median, days, 1, 2 and 3 readings before the crossing. */
+  readonly medianAbsoluteError: readonly (number | null)[];
   readonly prognosticHorizon: number | null;
   readonly alphaLambda: number | null;
   readonly soundReadings: number;
+  readonly soundAskedAgain: number | null;
   readonly soundRejected: number | null;
 }
 
@@ -58,7 +66,8 @@ const within = (day: DayNumber, earliest: DayNumber | null, latest: DayNumber | 
  * before; a median beyond 10 years errs by 10 years. Prognostic horizon: median days from which on
  * every median stays within 90 days of the crossing (constant band). Alpha-lambda: share of segments
  * whose median half way from the first flag to the crossing is within 20% of the time then left (cone).
- * Both after Saxena et al. (2010). Sound rejected: sound readings that were asked to be read again.
+ * Both after Saxena et al. (2010). Sound readings asked again: |z| > 3 at the time; rejected: held in
+ * error in the light of the whole segment.
  */
 export function scoreForecasts(
   segments: readonly JudgedSegment[],
@@ -78,16 +87,18 @@ export function scoreForecasts(
   let cones = 0;
   let inCone = 0;
   let sound = 0;
+  let askedAgain = 0;
   let rejected = 0;
   for (const segment of segments) {
     const { visits, crossing } = segment;
     visits.forEach((visit, k) => {
       if (segment.isInError[k]) return;
       sound++;
-      if (visit.asksReread) rejected++;
+      if (visit.asksReread) askedAgain++;
+      if (visit.errorInHindsight > 0.5) rejected++;
     });
     if (segment.isStable) {
-      stableYears += segment.years;
+      stableYears += (visits.at(-1)!.day - visits[0]!.day) / daysPerYear;
       falseAlarms += visits.filter(
         (visit, k) =>
           isFlagged(visit, threshold) && (k === 0 || !isFlagged(visits[k - 1]!, threshold)),
@@ -137,15 +148,11 @@ export function scoreForecasts(
     crossings,
     flaggedBefore: share(before, crossings),
     flagged90DaysAhead: share(ahead, crossings),
-    meanAbsoluteError: errors.map((list) =>
-      share(
-        list.reduce((sum, value) => sum + value, 0),
-        list.length,
-      ),
-    ),
+    medianAbsoluteError: errors.map(middle),
     prognosticHorizon: middle(horizons),
     alphaLambda: share(inCone, cones),
     soundReadings: sound,
+    soundAskedAgain: share(askedAgain, sound),
     soundRejected: share(rejected, sound),
   };
 }

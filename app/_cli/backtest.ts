@@ -1,0 +1,150 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { parseArgs } from 'node:util';
+import { defaultFleetPrior, type FleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
+import { defaultLimits } from '@/lib/analysis/limits';
+import { replayForecasts } from '@/lib/analysis/wear/replay-forecasts';
+import {
+  type JudgedSegment,
+  type KnownSegment,
+  scoreForecasts,
+} from '@/lib/analysis/wear/score-forecasts';
+import { dayFromIso, isoFromDay } from '@/lib/calendar';
+import type { DayNumber } from '@/lib/measure';
+import { calibrationPlot, leadPlot } from './backtest-plots';
+import { backtestCsv, backtestTable, type NamedScores } from './backtest-table';
+import { readBacktestFleet } from './read-backtest-fleet';
+
+const usage = `Replay a fleet with known truth as it was known on each day, and score the wear forecast.
+
+  npm run backtest -- --units FILE --fitments FILE --readings FILE --truth FOLDER [options]
+  npm run backtest -- --scenario A [--scenario H ...] [options]
+
+  --scenario LETTER   a simulated fleet of tests/support/simulate-fleet.ts
+  --seed NUMBER       of the simulated fleets; 1 otherwise
+  --learn HOW         yearly: from what was on record at each new year (the default)
+                      folds: from the other two thirds of the units, all years
+                      never: the default prior
+  --idle-only         leave *lowest* out
+  --name TEXT         what to call the fleet in the table
+  --out FOLDER        writes figures.md, figures.csv and plots there; prints only, otherwise
+`;
+
+type Learning = 'yearly' | 'folds' | 'never';
+const foldCount = 3;
+
+/** The prior that a segment's forecasts of a day may rest on. */
+type PriorOf = (segment: KnownSegment, day: DayNumber) => FleetPrior;
+
+function priorsOf(segments: readonly KnownSegment[], learning: Learning): PriorOf {
+  if (learning === 'never') return () => defaultFleetPrior;
+  if (learning === 'folds') {
+    const units = [...new Set(segments.map(({ unit }) => unit))];
+    const foldOf = new Map(units.map((unit, k) => [unit, k % foldCount]));
+    const priors = Array.from({ length: foldCount }, (_, fold) =>
+      learnFleetPrior(
+        segments.filter(({ unit }) => foldOf.get(unit) !== fold).map(({ points }) => points),
+      ),
+    );
+    return ({ unit }) => priors[foldOf.get(unit)!]!;
+  }
+  const known = new Map<string, FleetPrior>();
+  return (_, day) => {
+    const year = isoFromDay(day).slice(0, 4);
+    let prior = known.get(year);
+    if (!prior) {
+      const newYear = dayFromIso(`${year}-01-01`)!;
+      prior = learnFleetPrior(
+        segments.map(({ points }) => points.filter((point) => point.day < newYear)),
+      );
+      known.set(year, prior);
+    }
+    return prior;
+  };
+}
+
+function judge(segments: readonly KnownSegment[], learning: Learning): JudgedSegment[] {
+  const priorOf = priorsOf(segments, learning);
+  return segments.map((segment) => ({
+    ...segment,
+    visits: replayForecasts(
+      segment.points,
+      (day) => priorOf(segment, day),
+      defaultLimits.idleCautionSle,
+    ),
+  }));
+}
+
+async function fleetsOf(values: {
+  readonly [option: string]: string | boolean | readonly string[] | undefined;
+}): Promise<{ name: string; segments: readonly KnownSegment[] }[]> {
+  const { units, fitments, readings, truth } = values;
+  const fleets: { name: string; segments: readonly KnownSegment[] }[] = [];
+  if (units && fitments && readings && truth) {
+    const files = {
+      units: String(units),
+      fitments: String(fitments),
+      readings: String(readings),
+      truth: String(truth),
+    };
+    fleets.push({ name: String(values.name ?? 'fleet'), segments: await readBacktestFleet(files) });
+  }
+  if (Array.isArray(values.scenario)) {
+    const { scenarios, simulateFleet } = await import('@/tests/support/simulate-fleet');
+    for (const letter of values.scenario) {
+      const scenario = scenarios[letter];
+      if (!scenario) throw new Error(`There is no scenario ${letter}.`);
+      fleets.push({
+        name: scenario.name,
+        segments: simulateFleet(scenario, Number(values.seed ?? 1)),
+      });
+    }
+  }
+  return fleets;
+}
+
+const { values } = parseArgs({
+  options: {
+    units: { type: 'string' },
+    fitments: { type: 'string' },
+    readings: { type: 'string' },
+    truth: { type: 'string' },
+    scenario: { type: 'string', multiple: true },
+    seed: { type: 'string' },
+    learn: { type: 'string' },
+    'idle-only': { type: 'boolean' },
+    name: { type: 'string' },
+    out: { type: 'string' },
+    help: { type: 'boolean', short: 'h' },
+  },
+});
+const learning = (['yearly', 'folds', 'never'] as const).find(
+  (how) => how === (values.learn ?? 'yearly'),
+);
+const fleets = await fleetsOf(values);
+if (values.help || !learning || fleets.length === 0) {
+  process.stdout.write(usage);
+  process.exitCode = values.help ? 0 : 1;
+} else {
+  const rows: NamedScores[] = [];
+  const judged: JudgedSegment[] = [];
+  for (const { name, segments } of fleets) {
+    const points = values['idle-only']
+      ? segments.map((segment) => ({
+          ...segment,
+          points: segment.points.map(({ day, idleSle }) => ({ day, idleSle })),
+        }))
+      : segments;
+    const replayed = judge(points, learning);
+    judged.push(...replayed);
+    rows.push({ name, scores: scoreForecasts(replayed) });
+  }
+  const table = backtestTable(rows, learning);
+  process.stdout.write(table);
+  if (values.out) {
+    mkdirSync(values.out, { recursive: true });
+    writeFileSync(`${values.out}/figures.md`, table);
+    writeFileSync(`${values.out}/figures.csv`, backtestCsv(rows, learning));
+    writeFileSync(`${values.out}/calibration.svg`, calibrationPlot(judged));
+    writeFileSync(`${values.out}/lead.svg`, leadPlot(judged));
+  }
+}
