@@ -15,7 +15,7 @@ for (let i = 0; i < tailAtNode.length; i++) {
   tailAtNode[i] = densityAtNode[i]! * millsRatio(x);
 }
 
-/** Taylor series about the nearest node, by Hermite polynomials; what is left out is below 1e-13 of the tail. */
+/** Taylor series about the nearest node: what is left out is below 1e-13 of the tail. */
 function tailFrom(x: number): number {
   if (x > tableEnd) return x < 40 ? pdf(x) * millsRatio(x) : 0;
   const i = (x * nodesPerUnit + 0.5) | 0;

@@ -1,38 +1,46 @@
-import { selectKey } from '@/lib/statistics/select-key';
 import { selectRank } from '@/lib/statistics/select-rank';
 
-/** Whole-number keys span the window; slopes that share a key are told apart by their own values. */
-const keySpan = 2 ** 20;
+/** Equal parts of the window; about one slope falls in each for a history of twenty. */
+const parts = 64;
 const wholeNumberLimit = 2 ** 30;
 
 let slopes = new Float64Array(1024);
-let keys = new Int32Array(1024);
-let partitioned = new Int32Array(1024);
+let partOf = new Int32Array(1024);
 let sharing = new Float64Array(1024);
-const keyAt = new Int32Array(4);
-const before = new Int32Array(4);
+/** Slopes before the window. */
 let passed = 0;
+const counts = new Int32Array(parts);
+const partAt = new Int32Array(4);
+const before = new Int32Array(4);
 
-/** Slopes whose keys are `keyAt`: one pass counts those before each key and gathers those that share it. */
-function slopesWithKeys(count: number, offset: number, ranks: Int32Array, out: Float64Array): void {
-  const [a, b, c, d] = [keyAt[0]!, keyAt[1]!, keyAt[2]!, keyAt[3]!];
-  let [beforeA, beforeB, beforeC, beforeD] = [offset, offset, offset, offset];
+/** Slopes at four ranks, from the first `count` slopes and the parts of the window they lie in. */
+function ranksWithin(count: number, ranks: Int32Array, out: Float64Array): void {
+  counts.fill(0);
+  for (let i = 0; i < count; i++) counts[partOf[i]!]!++;
+  let reached = passed;
+  let found = 0;
+  for (let part = 0; found < 4; part++) {
+    const next = reached + counts[part]!;
+    for (; found < 4 && ranks[found]! < next; found++) {
+      partAt[found] = part;
+      before[found] = reached;
+    }
+    reached = next;
+  }
+  const [a, b, c, d] = [partAt[0]!, partAt[1]!, partAt[2]!, partAt[3]!];
   let gathered = 0;
   for (let i = 0; i < count; i++) {
-    const key = keys[i]!;
-    beforeA += (key - a) >>> 31;
-    beforeB += (key - b) >>> 31;
-    beforeC += (key - c) >>> 31;
-    beforeD += (key - d) >>> 31;
-    if (key === a || key === b || key === c || key === d) {
-      keys[gathered] = key;
+    const part = partOf[i]!;
+    if (part === a || part === b || part === c || part === d) {
+      partOf[gathered] = part;
       slopes[gathered++] = slopes[i]!;
     }
   }
-  before.set([beforeA, beforeB, beforeC, beforeD]);
   for (let k = 0; k < 4; k++) {
     let shared = 0;
-    for (let i = 0; i < gathered; i++) if (keys[i] === keyAt[k]) sharing[shared++] = slopes[i]!;
+    for (let i = 0; i < gathered; i++) {
+      if (partOf[i] === partAt[k]) sharing[shared++] = slopes[i]!;
+    }
     out[k] = selectRank(sharing, 0, shared - 1, ranks[k]! - before[k]!);
   }
 }
@@ -61,7 +69,7 @@ function ranksOfAll(
   }
 }
 
-/** Slopes in the window from `start`, and their keys; returns how many, and leaves in `passed` how many lie before it. */
+/** Slopes in the window from `start` and their parts of it; returns how many, and sets `passed`. */
 function collect(
   x: Float64Array,
   y: Float64Array,
@@ -80,12 +88,12 @@ function collect(
       if (run === 0) continue;
       const slope = (yi - y[j]!) / run;
       const place = (slope - start) * perUnit;
-      const key = Math.abs(place) < wholeNumberLimit ? place | 0 : place < 0 ? -1 : keySpan;
+      const part = Math.abs(place) < wholeNumberLimit ? place | 0 : place < 0 ? -1 : parts;
       slopes[count] = slope;
-      keys[count] = key;
-      const isUnder = key >>> 31;
+      partOf[count] = part;
+      const isUnder = part >>> 31;
       under += isUnder;
-      count += ((key - keySpan) >>> 31) - isUnder;
+      count += ((part - parts) >>> 31) - isUnder;
     }
     passed += under;
   }
@@ -118,13 +126,14 @@ function fitLine(x: Float64Array, y: Float64Array, n: number): void {
   line.slope = sumXY / sumXX;
   line.error = Math.sqrt((sumYY - line.slope * sumXY) / ((n - 2) * sumXX));
 }
+
 /**
  * Slopes at four ascending ranks, counted from nought, among the slopes of all pairs with different
  * x, into `out`, without sorting.
  *
  * The least-squares slope and its error say where the four will lie; one pass keeps the slopes in
- * that window, as whole-number keys, and the ranks are selected among those. The window is a guess
- * about speed only: where it misses, all slopes are searched.
+ * that window and counts them by its parts, and only the parts that hold a rank are searched. The
+ * window is a guess about speed only: where it misses, all slopes are.
  */
 export function pairSlopeRanks(
   x: Float64Array,
@@ -137,8 +146,7 @@ export function pairSlopeRanks(
   const most = (n * (n - 1)) / 2 + 1;
   if (slopes.length < most) {
     slopes = new Float64Array(2 * most);
-    keys = new Int32Array(2 * most);
-    partitioned = new Int32Array(2 * most);
+    partOf = new Int32Array(2 * most);
     sharing = new Float64Array(2 * most);
   }
   fitLine(x, y, n);
@@ -147,25 +155,10 @@ export function pairSlopeRanks(
     ranksOfAll(x, y, n, ranks, out);
     return;
   }
-  const count = collect(x, y, n, line.slope - width / 2, keySpan / width);
-  const offset = passed;
-  if (ranks[0]! < offset || ranks[3]! >= offset + count) {
+  const count = collect(x, y, n, line.slope - width / 2, parts / width);
+  if (ranks[0]! < passed || ranks[3]! >= passed + count) {
     ranksOfAll(x, y, n, ranks, out);
     return;
   }
-  for (let i = 0; i < count; i++) partitioned[i] = keys[i]!;
-  const lower = ranks[0]! - offset;
-  const upper = ranks[3]! - offset;
-  keyAt[0] = selectKey(partitioned, 0, count - 1, lower, 0, keySpan);
-  keyAt[3] = selectKey(partitioned, lower, count - 1, upper, keyAt[0]!, keySpan);
-  keyAt[1] = selectKey(partitioned, lower, upper, ranks[1]! - offset, keyAt[0]!, keyAt[3]! + 1);
-  keyAt[2] = selectKey(
-    partitioned,
-    ranks[1]! - offset,
-    upper,
-    ranks[2]! - offset,
-    keyAt[1]!,
-    keyAt[3]! + 1,
-  );
-  slopesWithKeys(count, offset, ranks, out);
+  ranksWithin(count, ranks, out);
 }

@@ -50,7 +50,7 @@ export function sortCountingInversions(values: Float64Array, count: number): num
   return inversions;
 }
 
-/** What ties take off Kendall's S: `pairs` sums t(t-1)/2 and `variance` t(t-1)(2t+5) over groups of t equal values. */
+/** What groups of t equal values take off Kendall's S: sums of t(t-1)/2 and of t(t-1)(2t+5). */
 export interface TieCorrections {
   readonly pairs: number;
   readonly variance: number;

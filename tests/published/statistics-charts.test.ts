@@ -5,12 +5,12 @@ import {
   cusumRunLength,
   ewma,
   ewmaRunLength,
-  findRoot,
   individualsChart,
   isWithinCone,
   prognosticHorizon,
   relativeAccuracy,
 } from '@/lib/statistics';
+import { findRoot } from '@/lib/statistics/find-root';
 import { expectWithin, figuresOf, referenceCases, tableOf } from './figures';
 
 interface Charts {

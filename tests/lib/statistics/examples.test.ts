@@ -1,23 +1,24 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
-import * as statistics from '@/lib/statistics';
 
 const folder = new URL('../../../lib/statistics/', import.meta.url);
 
+const files = readdirSync(folder).filter((name) => name.endsWith('.ts') && name !== 'index.ts');
+const modules = await Promise.all(
+  files.map((name) => import(new URL(name, folder).href) as Promise<Record<string, unknown>>),
+);
+const exported: Record<string, unknown> = Object.assign({}, ...modules);
+
 /** `@example expression -> value` of every docstring in lib/statistics. */
-const examples = readdirSync(folder)
-  .filter((name) => name.endsWith('.ts') && name !== 'index.ts')
-  .flatMap((name) =>
-    [
-      ...readFileSync(new URL(name, folder), 'utf8').matchAll(
-        /@example (.+) -> (.+?)(?: \*\/)?$/gm,
-      ),
-    ].map(([, expression, value]) => ({ name, expression: expression!, value: value! })),
-  );
+const examples = files.flatMap((name) =>
+  [
+    ...readFileSync(new URL(name, folder), 'utf8').matchAll(/@example (.+) -> (.+?)(?: \*\/)?$/gm),
+  ].map(([, expression, value]) => ({ name, expression: expression!, value: value! })),
+);
 
 function evaluate(expression: string): unknown {
-  const names = Object.keys(statistics);
-  return new Function(...names, `return (${expression});`)(...Object.values(statistics));
+  const names = Object.keys(exported);
+  return new Function(...names, `return (${expression});`)(...Object.values(exported));
 }
 
 /** Numbers agree to the last decimal that the example gives, or to 1e-9 of themselves. */
