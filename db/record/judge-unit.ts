@@ -3,15 +3,11 @@ import type { Actor } from '@/lib/access';
 import { assessUnit } from '@/lib/analysis/assess-unit';
 import type { Limits } from '@/lib/analysis/limits';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
-import { dayFromIso, isoFromDay, localDay } from '@/lib/calendar';
+import { isoFromDay } from '@/lib/calendar';
 import type { Tx } from '../client';
 import { appendToLedger } from '../ledger';
-import { fitmentsOfUnits } from '../reads/fitments-of-units';
-import { fleetPriorInForce } from '../reads/fleet-prior-in-force';
-import { limitsInForce } from '../reads/limits-in-force';
-import { readingsOfUnits } from '../reads/readings-of-units';
-import { standingOfUnits } from '../reads/standing-of-units';
-import { ledgerEntry, limitSet, shed, unit, verdict } from '../schema';
+import { assessmentInputs } from '../reads/assessment-inputs';
+import { ledgerEntry, limitSet, verdict } from '../schema';
 import { openSpell } from './open-spell';
 
 export type StoredVerdict = typeof verdict.$inferSelect;
@@ -22,8 +18,6 @@ interface Judge {
   /** What gave cause: `reading recorded`, `limits changed`, `nightly sweep`. */
   readonly because: string;
 }
-
-const dayOrNull = (iso: string | null) => (iso === null ? null : dayFromIso(iso));
 
 /** Judges one unit in the caller's transaction and stores the verdict. The unit row is locked already. */
 export async function judgeUnit(tx: Tx, input: Judge & { unitId: string }): Promise<StoredVerdict> {
@@ -58,57 +52,17 @@ export async function assessOnRecord(
   now: Date,
   trial?: { readonly limits: Limits },
 ): Promise<OnRecord[]> {
-  const rows = await tx
-    .select({ unit, elevation: shed.elevationM, timeZone: shed.timeZone })
-    .from(unit)
-    .innerJoin(shed, eq(shed.id, unit.shedId))
-    .where(inArray(unit.id, [...unitIds]));
-  const readings = await readingsOfUnits(tx, unitIds);
-  const fitments = await fitmentsOfUnits(tx, unitIds);
-  const standing = await standingOfUnits(tx, unitIds);
-  const { id: fleetPriorId, prior, kilometresADay } = await fleetPriorInForce(tx);
-  const limitsByDay = new Map<number, Limits>();
-  const assessed: OnRecord[] = [];
-  for (const row of rows) {
-    const asOf = localDay(now, row.timeZone);
-    const limits = trial?.limits ?? limitsByDay.get(asOf) ?? (await limitsInForce(tx, asOf));
-    limitsByDay.set(asOf, limits);
-    const own = standing.get(row.unit.id);
-    const builtOn =
-      row.unit.builtYear === null
-        ? null
-        : dayFromIso(
-            `${row.unit.builtYear}-${String(row.unit.builtMonth ?? 1).padStart(2, '0')}-01`,
-          );
-    assessed.push({
-      unitId: row.unit.id,
-      limits,
+  const inputs = await assessmentInputs(tx, unitIds, now);
+  return inputs.map(({ unit, input: found, fleetPriorId }) => {
+    const input = { ...found, limits: trial?.limits ?? found.limits };
+    return {
+      unitId: unit.id,
+      limits: input.limits,
       fleetPriorId,
-      hasOpenSpell: own?.openSpell != null,
-      assessment: assessUnit({
-        unit: {
-          unit: row.unit.id,
-          elevation: row.elevation,
-          builtOn,
-          trackedFrom: dayFromIso(row.unit.trackedFrom),
-        },
-        readings: readings.get(row.unit.id) ?? [],
-        fitments: fitments.get(row.unit.id) ?? [],
-        limits,
-        prior,
-        asOf,
-        openSpell: own?.openSpell ?? null,
-        releasedOn: own?.releasedOn ?? null,
-        proofReadingIds: own?.proofReadingIds ?? [],
-        vacuumOrderClosedOn: own?.vacuumOrderClosedOn ?? null,
-        bulletinsDue: own?.bulletinsDue ?? [],
-        fleetBeltRate: kilometresADay,
-        laidUpOn: dayOrNull(row.unit.laidUpOn),
-        leftFleetOn: dayOrNull(row.unit.leftFleetOn),
-      }),
-    });
-  }
-  return assessed;
+      hasOpenSpell: found.openSpell != null,
+      assessment: assessUnit(input),
+    };
+  });
 }
 
 /** A stop limit passed by the newest sound reading opens the spell itself, whatever anybody does next. */

@@ -1,13 +1,16 @@
-import { eq } from 'drizzle-orm';
+import { and, eq, sql } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
+import type { Question } from '@/lib/analysis/plausibility';
 import { isoFromDay, localDay } from '@/lib/calendar';
+import { checkPayload, contextOf } from '@/lib/intake/payload-plausibility';
 import { measuredValues, type ReadingPayload } from '@/lib/intake/reading-payload';
 import { canonicalJson } from '@/lib/ledger/canonical-json';
 import { failure, type Problem, type Result, success } from '@/lib/result';
 import type { Db, Tx } from '../client';
 import { appendToLedger, sha256 } from '../ledger';
+import { readingsOfUnits } from '../reads/readings-of-units';
 import { judgeUnit, type StoredVerdict } from '../record/judge-unit';
-import { gauge, person, reading, shed } from '../schema';
+import { gauge, person, reading, shed, verdict } from '../schema';
 import { inTransaction, lockUnit } from '../transaction';
 
 export interface Recorded {
@@ -20,6 +23,8 @@ export interface Recorded {
 
 export type RecordFailure =
   | { readonly kind: 'problems'; readonly problems: readonly Problem[] }
+  /** Odd values that nobody has let stand yet. */
+  | { readonly kind: 'questions'; readonly questions: readonly Question[] }
   | { readonly kind: 'unknown unit' }
   /** The id is on record with another payload: never merged. */
   | { readonly kind: 'another payload' };
@@ -28,6 +33,8 @@ interface RecordReading {
   readonly actor: Actor;
   readonly payload: ReadingPayload;
   readonly now: Date;
+  /** What the device's clock showed when it sent this; null where it did not say. */
+  readonly deviceNow?: Date | null;
 }
 
 const refuse = (field: string, message: string, mend: string): Result<never, RecordFailure> =>
@@ -39,7 +46,7 @@ const clockAheadAllowedMs = 48 * 3_600_000;
 /** Records one reading, judges the unit and leaves the ledger entry, all or nothing. */
 export async function recordReading(
   db: Db,
-  { actor, payload, now }: RecordReading,
+  { actor, payload, now, deviceNow = null }: RecordReading,
 ): Promise<Result<Recorded, RecordFailure>> {
   const measured = measuredValues(payload.keyed);
   if (!measured.ok) return failure({ kind: 'problems', problems: measured.error });
@@ -63,6 +70,18 @@ export async function recordReading(
     if (refused) return refused;
     const [place] = await tx.select().from(shed).where(eq(shed.id, unit.shedId));
     const values = measured.value;
+    const readOn = localDay(readAt, place?.timeZone ?? 'UTC');
+    const { problems, questions } = checkPayload(
+      payload,
+      values,
+      readOn,
+      contextOf((await readingsOfUnits(tx, [unit.id])).get(unit.id) ?? [], {
+        elevation: place?.elevationM ?? 0,
+        expectedIdleSle: await levelOf(tx, unit.id),
+      }),
+    );
+    if (problems.length > 0) return failure({ kind: 'problems', problems });
+    if (questions.length > 0) return failure({ kind: 'questions', questions });
     const [row] = await tx
       .insert(reading)
       .values({
@@ -71,9 +90,10 @@ export async function recordReading(
         shedId: unit.shedId,
         technicianId: payload.signedBy,
         gaugeId: payload.gaugeId,
-        readOn: isoFromDay(localDay(readAt, place?.timeZone ?? 'UTC')),
+        readOn: isoFromDay(readOn),
         readAt,
         receivedAt: now,
+        clockSkewS: deviceNow && (deviceNow.getTime() - now.getTime()) / 1000,
         idleVacuumKpa: values.idle,
         raisedVacuumKpa: values.raised,
         lowestKpa: values.lowest,
@@ -118,6 +138,15 @@ export async function recordReading(
       wasOnRecord: false,
     });
   });
+}
+
+/** Sea-level equivalent that the unit's newest verdict holds it to have. */
+async function levelOf(tx: Tx, unitId: string): Promise<number | null> {
+  const [current] = await tx
+    .select({ level: sql<number | null>`(${verdict.assessment} #>> '{idle,levelSle}')::float8` })
+    .from(verdict)
+    .where(and(eq(verdict.unitId, unitId), eq(verdict.isCurrent, true)));
+  return current?.level ?? null;
 }
 
 /** A shared tablet sends readings of whoever signed them: the signer must be a person who may read. */

@@ -68,6 +68,8 @@ export const readingPayload = z.strictObject({
     lowest: keyedPressure.optional(),
     recovery: keyedTime.optional(),
     holdLoss: keyedPressure.optional(),
+    /** What was left when the hold ended; the loss is idle less this. */
+    heldAfter: keyedPressure.optional(),
     odometer: keyedDistance.optional(),
     barometer: keyedPressure.optional(),
   }),
@@ -102,17 +104,26 @@ export interface MeasuredValues {
   readonly barometer: Kilopascals | null;
 }
 
-type Keyed = NonNullable<ReadingPayload['keyed'][MeasuredField]>;
+type KeyedField = keyof ReadingPayload['keyed'];
+type Keyed = NonNullable<ReadingPayload['keyed'][KeyedField]>;
 
 function inSi(value: number, { unit }: Keyed): number {
   if (unit === 's') return value;
   return unit === 'mi' || unit === 'km' ? toKilometres(value, unit) : toKilopascals(value, unit);
 }
 
-/** Turns what was keyed into SI values, or says which field is no plain number. */
+/** A needle read twice differs by its width: this much above idle is no loss, more is a slip. */
+const needleWidth = toKilopascals(0.1, 'psi');
+
+/**
+ * Turns what was keyed into SI values, or says which field is no plain number. Where the vacuum left
+ * after the hold was keyed, the loss is idle less it, and needs idle.
+ *
+ * @example idle 13.1 psi and 12.8 psi left is a hold loss of 0.3 psi, 2.068 kPa
+ */
 export function measuredValues(keyed: ReadingPayload['keyed']): Result<MeasuredValues> {
   const problems: Problem[] = [];
-  const value = (field: MeasuredField): number | null => {
+  const value = (field: KeyedField): number | null => {
     const entry = keyed[field];
     if (!entry) return null;
     const parsed = keyedNumber(entry.value, field);
@@ -120,17 +131,35 @@ export function measuredValues(keyed: ReadingPayload['keyed']): Result<MeasuredV
     problems.push(parsed.error);
     return null;
   };
+  const idle = value('idle');
+  const heldAfter = value('heldAfter');
+  if (keyed.heldAfter && !keyed.idle) problems.push(heldNeedsIdle);
+  if (idle !== null && heldAfter !== null && heldAfter > idle + needleWidth) {
+    problems.push({ ...heldAboveIdle, value: keyed.heldAfter?.value ?? '' });
+  }
   const values: MeasuredValues = {
-    idle: value('idle'),
+    idle,
     raised: value('raised'),
     lowest: value('lowest'),
     recovery: value('recovery'),
-    holdLoss: value('holdLoss'),
+    holdLoss:
+      idle !== null && heldAfter !== null ? Math.max(0, idle - heldAfter) : value('holdLoss'),
     odometer: value('odometer'),
     barometer: value('barometer'),
   };
   return problems.length > 0 ? failure(problems) : success(values);
 }
+
+const heldNeedsIdle: Problem = {
+  field: 'heldAfter',
+  message: 'What was left says nothing without the idle vacuum.',
+  mend: 'Key idle as well, or leave the hold out.',
+};
+const heldAboveIdle: Problem = {
+  field: 'heldAfter',
+  message: 'More was left after the hold than there was at idle.',
+  mend: 'Key what the gauge shows with the engine off; check idle as well.',
+};
 
 /** Names what is wrong with a payload of the wrong shape: field by field, never "bad request". */
 export function parseReadingPayload(raw: unknown): Result<ReadingPayload> {

@@ -1,8 +1,15 @@
+import { z } from 'zod';
 import { admit, problemResponse } from '@/app/_door';
 import { database } from '@/db/handle';
 import { recordReading } from '@/db/writes/record-reading';
 import { AccessDenied } from '@/lib/access';
 import { parseReadingPayload } from '@/lib/intake/reading-payload';
+
+/** The device's clock as it sends, apart from the payload: the payload stays the same when sent again. */
+function deviceTime(request: Request): Date | null {
+  const sent = z.iso.datetime().safeParse(request.headers.get('x-device-time'));
+  return sent.success ? new Date(sent.data) : null;
+}
 
 /** Records one reading. Sent any number of times it is recorded once: 201 the first time, 200 after. */
 export async function POST(request: Request): Promise<Response> {
@@ -17,6 +24,7 @@ export async function POST(request: Request): Promise<Response> {
       actor: admitted.person,
       payload: payload.value,
       now: new Date(),
+      deviceNow: deviceTime(request),
     });
     if (recorded.ok) {
       const { readingId, entry, verdict, wasOnRecord } = recorded.value;
@@ -27,6 +35,14 @@ export async function POST(request: Request): Promise<Response> {
         return problemResponse(404, 'No such unit is on record.');
       case 'another payload':
         return problemResponse(409, 'Another reading is on record under this id.');
+      case 'questions': {
+        const { questions } = recorded.error;
+        const title = 'Some values are odd. Confirm them by their ids, or key them again.';
+        return Response.json(
+          { type: 'about:blank', status: 422, title, problems: [], questions },
+          { status: 422, headers: { 'content-type': 'application/problem+json' } },
+        );
+      }
       case 'problems':
         return problemResponse(
           422,

@@ -1,0 +1,228 @@
+import type { BeltState, LineState, PedalState } from '@/lib/analysis/reading';
+import { applyKey, type Key } from '@/lib/bay-card/apply-key';
+import type { Concern } from '@/lib/bay-card/concern';
+import type { CouldNotField, CouldNotReason, Draft, EntryField, Step } from '@/lib/bay-card/draft';
+import { firstOpenStep, previousStep } from '@/lib/bay-card/next-step';
+import { elapsedSeconds, holdSeconds, type Moment } from '@/lib/bay-card/watch';
+import { type PressureUnit, pressureUnits } from '@/lib/measure';
+
+export type DraftAction =
+  | { readonly type: 'take cautions' }
+  | { readonly type: 'fit gauge'; readonly gaugeId: string | null }
+  | { readonly type: 'choose gauge'; readonly gaugeId: string; readonly unit: PressureUnit }
+  | { readonly type: 'see line'; readonly line: LineState }
+  | { readonly type: 'feel pedal'; readonly pedal: PedalState }
+  | { readonly type: 'see belt'; readonly belt: BeltState }
+  | { readonly type: 'key'; readonly key: Key; readonly at: Moment }
+  /** Next, with what is odd about the value just keyed. */
+  | { readonly type: 'next'; readonly concerns: readonly Concern[] }
+  | { readonly type: 'answer'; readonly choice: string }
+  | { readonly type: 'start watch'; readonly at: Moment }
+  | { readonly type: 'stop watch'; readonly at: Moment }
+  | { readonly type: 'hide page' }
+  | { readonly type: 'could not'; readonly field: CouldNotField }
+  | { readonly type: 'give reason'; readonly reason: CouldNotReason }
+  | { readonly type: 'refit'; readonly isPedalNormal: boolean }
+  | { readonly type: 'go to'; readonly step: Step }
+  | { readonly type: 'go back' };
+
+/** Which entry the pad of a step fills. */
+export const entryOf: Partial<Record<Step, EntryField>> = {
+  idle: 'idle',
+  raised: 'raised',
+  recovery: 'recovery',
+  lowest: 'lowest',
+  odometer: 'odometer',
+  held: 'heldAfter',
+};
+
+export const mostDigits = (field: EntryField): number => (field === 'odometer' ? 7 : 4);
+
+/** A glove that touches twice stops no watch. */
+const bounceSeconds = 0.3;
+
+/** The draft after one touch. Going on means: to the first step that still asks for something. */
+export function advanceDraft(draft: Draft, action: DraftAction): Draft {
+  switch (action.type) {
+    case 'take cautions':
+      return onward({ ...draft, areCautionsTaken: true });
+    case 'fit gauge':
+      return onward({
+        ...draft,
+        isGaugeFitted: true,
+        gaugeId: action.gaugeId,
+        couldNot: without(draft.couldNot, 'idle', 'recovery', 'lowest', 'holdLoss'),
+      });
+    case 'choose gauge':
+      return { ...draft, gaugeId: action.gaugeId, pressureUnit: action.unit };
+    case 'see line':
+      return onward({ ...draft, line: action.line, couldNot: without(draft.couldNot, 'line') });
+    case 'feel pedal':
+      return onward({ ...draft, pedal: action.pedal, couldNot: without(draft.couldNot, 'pedal') });
+    case 'see belt':
+      return onward({ ...draft, belt: action.belt });
+    case 'key':
+      return afterKey(draft, action.key, action.at);
+    case 'next': {
+      const field = entryOf[draft.step];
+      const concern = action.concerns.find((one) => draft.step === 'check' || one.field === field);
+      return concern ? { ...draft, asking: concern } : onward(draft);
+    }
+    case 'answer':
+      return afterAnswer(draft, action.choice);
+    case 'start watch':
+      return afterStart(draft, action.at);
+    case 'stop watch':
+      return afterStop(draft, action.at);
+    case 'hide page':
+      return draft.watch ? { ...draft, watch: { ...draft.watch, wasHidden: true } } : draft;
+    case 'could not':
+      return { ...draft, asking: null, askingWhyNot: action.field };
+    case 'give reason':
+      return afterReason(draft, action.reason);
+    case 'refit':
+      return onward({
+        ...draft,
+        isClipTugged: true,
+        pedal: action.isPedalNormal ? draft.pedal : 'hard',
+      });
+    case 'go to':
+      return { ...draft, step: action.step, asking: null, askingWhyNot: null };
+    case 'go back':
+      return goneBack(draft);
+  }
+}
+
+const onward = (draft: Draft): Draft => {
+  const step = firstOpenStep(draft);
+  return { ...draft, step, asking: null, askingWhyNot: null };
+};
+
+function goneBack(draft: Draft): Draft {
+  if (draft.askingWhyNot || draft.asking) return { ...draft, askingWhyNot: null, asking: null };
+  const isTiming = draft.watch?.times === 'recovery';
+  if (isTiming && draft.step === 'presses') return { ...draft, watch: null };
+  return { ...draft, step: previousStep(draft) ?? draft.step };
+}
+
+const without = (
+  couldNot: Draft['couldNot'],
+  ...fields: readonly CouldNotField[]
+): Draft['couldNot'] =>
+  Object.fromEntries(
+    Object.entries(couldNot).filter(([field]) => !fields.includes(field as CouldNotField)),
+  );
+
+const asCouldNot = (field: EntryField): CouldNotField | null => {
+  if (field === 'raised') return null;
+  return field === 'heldAfter' ? 'holdLoss' : field;
+};
+
+const questionsOf: Partial<Record<EntryField, readonly string[]>> = {
+  idle: ['unit of measure', 'decimal point'],
+  recovery: ['recovery'],
+  heldAfter: ['hold time'],
+  odometer: ['odometer'],
+};
+
+/** A value keyed again is asked about again. */
+const stillConfirmed = (confirmed: readonly string[], field: EntryField): readonly string[] =>
+  confirmed.filter((one) => !questionsOf[field]?.some((id) => one.startsWith(id)));
+
+function afterKey(draft: Draft, key: Key, at: Moment): Draft {
+  const field = entryOf[draft.step];
+  if (!field) return draft;
+  const digits = applyKey(draft.entries[field], key, mostDigits(field));
+  const reason = asCouldNot(field);
+  const isNeedleRead = field === 'heldAfter' && draft.watch?.times === 'hold';
+  return {
+    ...draft,
+    entries: { ...draft.entries, [field]: digits },
+    couldNot: reason ? without(draft.couldNot, reason) : draft.couldNot,
+    confirmed: stillConfirmed(draft.confirmed, field),
+    isRecoveryKeyed: field === 'recovery' ? true : draft.isRecoveryKeyed,
+    asking: null,
+    ...(isNeedleRead &&
+      draft.watch && {
+        holdTimeS: Math.min(
+          3600,
+          Math.max(holdSeconds, Math.round(elapsedSeconds(draft.watch, at))),
+        ),
+        watch: null,
+      }),
+  };
+}
+
+function afterStart(draft: Draft, at: Moment): Draft {
+  const times = draft.step === 'hold' ? 'hold' : 'recovery';
+  const started = { ...draft, watch: { times, start: at, wasHidden: false } } as const;
+  if (times === 'recovery') return started;
+  return onward({
+    ...started,
+    holdTimeS: null,
+    entries: { ...draft.entries, heldAfter: '' },
+    couldNot: without(draft.couldNot, 'holdLoss'),
+  });
+}
+
+function afterStop(draft: Draft, at: Moment): Draft {
+  const { watch } = draft;
+  if (watch?.times !== 'recovery') return draft;
+  const seconds = elapsedSeconds(watch, at);
+  if (seconds < bounceSeconds) return draft;
+  return onward({
+    ...draft,
+    watch: null,
+    entries: { ...draft.entries, recovery: String(Math.round(seconds * 10)) },
+    isRecoveryKeyed: false,
+    couldNot: without(draft.couldNot, 'recovery'),
+    confirmed: stillConfirmed(draft.confirmed, 'recovery'),
+  });
+}
+
+/** Without idle there is nothing for recovery, lowest and hold to be measured against. */
+const measuredAgainstIdle = ['recovery', 'lowest', 'holdLoss'] as const;
+
+function afterReason(draft: Draft, reason: CouldNotReason): Draft {
+  const field = draft.askingWhyNot;
+  if (!field) return draft;
+  const fields: readonly CouldNotField[] =
+    field === 'idle' ? ['idle', ...measuredAgainstIdle] : [field];
+  const emptied = fields.map((one) => (one === 'holdLoss' ? 'heldAfter' : one));
+  return onward({
+    ...draft,
+    couldNot: { ...draft.couldNot, ...Object.fromEntries(fields.map((one) => [one, reason])) },
+    entries: {
+      ...draft.entries,
+      ...Object.fromEntries(emptied.filter((one) => one in draft.entries).map((one) => [one, ''])),
+    },
+    ...(field === 'line' && { line: 'not seen' }),
+    ...(field === 'pedal' && { pedal: null }),
+    ...(fields.includes('holdLoss') && { holdTimeS: null, watch: null }),
+    ...(field === 'recovery' && { watch: null }),
+  });
+}
+
+/** A unit of measure answers for every pressure of the reading: one gauge, one face. */
+function afterAnswer(draft: Draft, choice: string): Draft {
+  const { asking } = draft;
+  if (!asking) return draft;
+  const answered = { ...draft, asking: null };
+  const unit = pressureUnits.find((one) => one === choice);
+  if (unit && unit !== draft.pressureUnit) return { ...answered, pressureUnit: unit };
+  if (asking.id === null) return answered;
+  if (asking.id === 'decimal point' && choice === asking.choices[0]) {
+    return { ...answered, entries: { ...draft.entries, idle: `${draft.entries.idle}0` } };
+  }
+  const emptied = (entry: EntryField, step: Step): Draft => ({
+    ...answered,
+    step,
+    watch: null,
+    entries: { ...draft.entries, [entry]: '' },
+  });
+  if (choice === 'time it again') return emptied('recovery', 'presses');
+  if (choice === 'hold again') return emptied('heldAfter', 'hold');
+  if (choice === 'key it again') return emptied('odometer', 'odometer');
+  const confirmed = [...draft.confirmed, `${asking.id}: ${choice}`.slice(0, 60)];
+  return draft.step === 'check' ? { ...answered, confirmed } : onward({ ...answered, confirmed });
+}

@@ -1,0 +1,37 @@
+import type { Plausibility, PlausibilityContext } from '@/lib/analysis/plausibility';
+import { checkPlausibility } from '@/lib/analysis/plausibility';
+import type { Reading } from '@/lib/analysis/reading';
+import type { MeasuredValues, ReadingPayload } from '@/lib/intake/reading-payload';
+import type { DayNumber, Kilopascals, Metres } from '@/lib/measure';
+
+/** What the readings on record say of the next one. */
+export function contextOf(
+  readings: readonly Reading[],
+  place: { readonly elevation: Metres; readonly expectedIdleSle: Kilopascals | null },
+): PlausibilityContext {
+  let last: PlausibilityContext['lastOdometer'] = null;
+  for (const { odometer, readOn } of readings) {
+    if (odometer !== null && (last === null || readOn >= last.on)) last = { on: readOn, odometer };
+  }
+  return { ...place, lastOdometer: last };
+}
+
+/** A person answers a question by its id, or by its id and what was chosen: `odometer: new cluster`. */
+export const isConfirmed = (confirmed: readonly string[], id: string): boolean =>
+  confirmed.some((one) => one === id || one.startsWith(`${id}: `));
+
+/** The one check, of a payload: what cannot be true, and what is odd and not yet let stand. */
+export function checkPayload(
+  payload: Pick<ReadingPayload, 'keyed' | 'holdTimeS' | 'confirmed'>,
+  values: MeasuredValues,
+  readOn: DayNumber,
+  context: PlausibilityContext,
+): Plausibility {
+  const { keyed, holdTimeS, confirmed } = payload;
+  const pressure = keyed.idle ?? keyed.lowest ?? keyed.holdLoss ?? keyed.raised;
+  const { problems, questions } = checkPlausibility(
+    { ...values, readOn, holdTime: holdTimeS, keyedIn: pressure?.unit ?? 'psi' },
+    context,
+  );
+  return { problems, questions: questions.filter(({ id }) => !isConfirmed(confirmed, id)) };
+}
