@@ -54,5 +54,6 @@ export function visitsCalendar(feed: CalendarFeed, visits: readonly CalendarVisi
       ].join('\n'),
     });
   }
-  return calendar.toString();
+  // Every line ends with CRLF, the last one too (RFC 5545, 3.1).
+  return `${calendar.toString()}\r\n`;
 }
