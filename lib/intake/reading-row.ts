@@ -9,7 +9,7 @@ import {
   toKilometres,
   toKilopascals,
 } from '@/lib/measure';
-import { failure, type Problem, type Result, success } from '@/lib/result';
+import { failure, type Result, success } from '@/lib/result';
 
 export const readingColumns = [
   'reading',
@@ -72,8 +72,9 @@ export function readingOfRow(
     { ...reading, keyedIn },
     { elevation, expectedIdleSle: null, lastOdometer: null },
   );
-  if (problems.length > 0) return failure(problems.map((problem) => inFile(problem, line)));
-  return success({ unit, line, reading, readAt, note, questions });
+  if (problems.length > 0)
+    return failure(problems.map((problem) => ({ ...inColumn(problem), line })));
+  return success({ unit, line, reading, readAt, note, questions: questions.map(inColumn) });
 }
 
 function readingFrom(cells: CellReader, line: number): { reading: Reading; keyedIn: PressureUnit } {
@@ -130,8 +131,7 @@ function readAtOf(text: string, cells: CellReader): string | null {
   );
 }
 
-const inFile = (problem: Problem, line: number): Problem => ({
-  ...problem,
-  line,
-  field: columnOf[problem.field] ?? problem.field,
+const inColumn = <Said extends { readonly field: string }>(said: Said): Said => ({
+  ...said,
+  field: columnOf[said.field] ?? said.field,
 });

@@ -1,9 +1,11 @@
+import { benchAssess } from './assess';
 import { benchBulletins } from './bulletins';
 import { benchPlanning } from './planning';
 import { benchStatistics } from './statistics';
 
 const benches: Record<string, () => void | Promise<void>> = {
   statistics: benchStatistics,
+  assess: benchAssess,
   bulletins: benchBulletins,
   planning: () => benchPlanning(),
 };

@@ -67,7 +67,7 @@ const judge = ({
   assessUnit(aUnit({ readings, fitments, ...closing }));
 const rank = (mark: Mark | null) => (mark === null ? 99 : marks.indexOf(mark));
 
-const runs = { numRuns: 300 };
+const runs = { numRuns: Number(process.env.PROPERTY_RUNS ?? 60) };
 
 describe('any history that the database can hold', () => {
   it('is judged without a throw, a NaN or an empty reason', () => {

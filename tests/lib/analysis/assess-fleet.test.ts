@@ -1,0 +1,76 @@
+import { describe, expect, it } from 'vitest';
+import { assessFleet, noiseOf, priorOf, wearSegmentsOf } from '@/lib/analysis/assess-fleet';
+import { defaultFleetPrior } from '@/lib/analysis/fleet-prior';
+import { defaultLimits } from '@/lib/analysis/limits';
+import { fromKilopascals } from '@/lib/measure';
+import { aUnit, fitted, psi, quarterly, readingOn } from '../../support/a-unit';
+import { randomFrom } from '../../support/random';
+
+const asOf = 20_000;
+const named = (unit: string, change: Parameters<typeof aUnit>[0] = {}) => {
+  const { unit: facts, readings, fitments } = aUnit(change);
+  return { unit: { ...facts, unit }, readings, fitments, vacuumOrderClosedOn: null };
+};
+const fleet = [
+  named('A'),
+  named('B', { readings: [] }),
+  named('C', { readings: quarterly(asOf - 5, [13, 12.4, 11.7, 11.2, 10.6]) }),
+  named('D', { readings: [readingOn(asOf - 5, { idle: psi(9), lowest: psi(8.5) })] }),
+  named('E', { readings: [readingOn(asOf - 5, { pedal: 'hard' })] }),
+];
+const judged = (units: typeof fleet) =>
+  assessFleet({ units, limits: defaultLimits, prior: defaultFleetPrior, asOf });
+
+describe('a fleet', () => {
+  it('is ranked by need: worst mark, then earliest edge', () => {
+    const ranked = judged(fleet).map(({ unit, mark }) => `${unit} ${mark}`);
+    expect(ranked[0]).toBe('E Out of service');
+    expect(ranked.slice(1, 3).toSorted()).toEqual(['C Book in', 'D Book in']);
+    expect(ranked.slice(3)).toEqual(['B Unread', 'A Holding']);
+    expect(judged(fleet.toReversed())).toEqual(judged(fleet));
+    expect(judged([])).toEqual([]);
+  });
+
+  it('lends its mileage to a unit with little history', () => {
+    const odometers = [0, 91, 182, 273].map((ago) => 50_000 - 40 * ago);
+    const old = named('F', {
+      readings: quarterly(asOf, [13, 13, 13, 13]).map((reading, k) => ({
+        ...reading,
+        odometer: odometers[3 - k] ?? null,
+      })),
+    });
+    const belt = { ...fitted('belt', asOf - 10), fittedOdometer: 1_000 };
+    const young = named('G', {
+      readings: [readingOn(asOf, { odometer: 1_400 })],
+      fitments: [belt],
+    });
+    const rate = judged([old, young]).find(({ unit }) => unit === 'G')?.belt.rate;
+    expect(rate).toBeCloseTo(40, 0);
+  });
+
+  it('teaches its own noise: half a psi here', () => {
+    const { normal } = randomFrom(1);
+    const units = Array.from({ length: 120 }, (_, u) =>
+      named(`U${u}`, {
+        readings: quarterly(
+          asOf,
+          Array.from({ length: 12 }, () => 13 + 0.5 * normal()),
+        ),
+      }),
+    );
+    const prior = noiseOf(units, asOf);
+    expect(prior.noise).toBeGreaterThan(0.44);
+    expect(prior.noise).toBeLessThan(0.54);
+    expect(prior.startLevel).toBeCloseTo(13, 1);
+    expect(noiseOf([], asOf)).toEqual(defaultFleetPrior);
+    expect(priorOf([], asOf)).toEqual(defaultFleetPrior);
+  });
+
+  it('learns from segments, not across repairs', () => {
+    const unit = named('H', { fitments: [fitted('pump', asOf - 200)] });
+    const segments = wearSegmentsOf({ ...unit, asOf });
+    expect(segments.map((points) => points.length)).toEqual([2, 3]);
+    expect(fromKilopascals(segments[1]?.[0]?.idleSle ?? 0, 'psi')).toBeCloseTo(12.9, 6);
+    expect(wearSegmentsOf({ ...unit, asOf: asOf - 300 })).toHaveLength(1);
+  });
+});
