@@ -11,6 +11,9 @@ export const horizonDays: readonly number[] = [
 export const daysPerYear = 365.25;
 const ahead = new Float64Array(horizonDays.length);
 
+/** A curve that is this unlikely to lie below a limit does not. */
+const leastBelow = 1e-12;
+
 /** Probability that the true level lies below `limit`, psi, `days` after the newest visit. */
 export function belowLimit(posterior: WearPosterior, limit: number, days: number): number {
   const { curve, weight, level, variance, wearNoise } = posterior;
@@ -35,14 +38,16 @@ export function crossedBy(posterior: WearPosterior, limit: number): Float64Array
     const margin = limit - level[i]!;
     let lastLoss = -1;
     let below = 0;
-    for (let k = 0; k < crossed.length; k++) {
+    // From the far end back: loss only grows, so where nothing lies below, nothing did before.
+    for (let k = crossed.length - 1; k >= 0; k--) {
       const loss = lossOf(id, ahead[k]!);
-      if (loss !== lastLoss && below < 1) {
+      if (loss !== lastLoss) {
         below = normalBelow(
           (margin + loss) / Math.sqrt(variance[i]! + wearNoise * Math.min(loss, noisyLoss)),
         );
         lastLoss = loss;
       }
+      if (below < leastBelow) break;
       crossed[k] = crossed[k]! + share * below;
     }
   }
