@@ -42,7 +42,8 @@ async function openServer(url: string, poolSize: number): Promise<OpenDatabase> 
   const pool = new pg.Pool({
     connectionString: url,
     max: poolSize,
-    connectionTimeoutMillis: 10_000,
+    // A storm of reconnecting devices waits its turn rather than failing at once.
+    connectionTimeoutMillis: 30_000,
     statement_timeout: 30_000,
     idle_in_transaction_session_timeout: 60_000,
     options: '-c role=idlemark_app',

@@ -30,11 +30,11 @@ function inventAgeing(chance: Chance): Ageing {
   const draw = chance.uniform();
   const onset = chance.between(0.3, 5);
   const after = (years: number) => Math.max(0, years - onset);
-  const filmAfterYears = chance.happens(0.08) ? chance.between(1.5, 5) : never;
+  const filmAfterYears = chance.happens(0.04) ? chance.between(1.5, 5) : never;
   const leak = { holdLossAYear: 0, filmAfterYears };
-  if (draw < 0.66) return { lost: () => 0, ...leak };
-  if (draw < 0.8) {
-    const rate = chance.between(0.6, 1.5);
+  if (draw < 0.55) return { lost: () => 0, ...leak };
+  if (draw < 0.74) {
+    const rate = chance.between(0.4, 1.3);
     return { lost: (years) => rate * after(years), ...leak };
   }
   if (draw < 0.94) {
@@ -174,7 +174,7 @@ export function inventHistory(chance: Chance, unit: InventedUnit, until: number)
       },
       source: 'demo',
     });
-    if (idleSle < 10.5 && repairOn === never) repairOn = date + Math.round(chance.between(6, 40));
+    if (idleSle < 10.2 && repairOn === never) repairOn = date + Math.round(chance.between(14, 75));
   }
   fitments.push(pump, belt);
   return { unit, readings, fitments, odometerKm: odometerOn(until) };
