@@ -1,4 +1,5 @@
-import { type WeibullIntervals, weibullFit } from '@/lib/statistics/weibull-fit';
+import { weibullFit } from '@/lib/statistics/weibull-fit';
+import type { WeibullIntervals } from '@/lib/statistics/weibull-intervals';
 
 /** How far a Weibull fit may be used: by the number of failures behind it. */
 export type LifeTrust = 'hidden' | 'few failures' | 'shown' | 'enough to recommend';

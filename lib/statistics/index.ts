@@ -28,3 +28,4 @@ export * from '@/lib/statistics/theil-sen';
 export * from '@/lib/statistics/trend';
 export * from '@/lib/statistics/weibull';
 export * from '@/lib/statistics/weibull-fit';
+export * from '@/lib/statistics/weibull-intervals';
