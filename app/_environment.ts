@@ -1,7 +1,7 @@
 import 'server-only';
 import { randomBytes } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { dirname } from 'node:path';
+import { dirname, join } from 'node:path';
 import { z } from 'zod';
 
 const text = z.string().trim().min(1);
@@ -12,6 +12,7 @@ const schema = z
       .regex(/^postgres(ql)?:\/\//, 'must begin with postgres:// or postgresql://')
       .optional(),
     IDLEMARK_DATA: text.default('.data/database'),
+    IDLEMARK_HEADS: text.optional(),
     IDLEMARK_SECRET: text.min(32, 'must have at least 32 characters').optional(),
     IDLEMARK_ORIGIN: z
       .url('must be the address that people open, such as https://brakes.example')
@@ -27,6 +28,8 @@ const schema = z
 export interface Environment {
   readonly databaseUrl: string | undefined;
   readonly dataFolder: string;
+  /** Where the ledger's daily heads are kept; best on another machine than the database. */
+  readonly headsFolder: string;
   readonly secret: string;
   readonly origin: string;
   readonly isDemo: boolean;
@@ -46,6 +49,7 @@ export function environment(): Environment {
   known = {
     databaseUrl: env.DATABASE_URL,
     dataFolder: env.IDLEMARK_DATA,
+    headsFolder: env.IDLEMARK_HEADS ?? join(dirname(env.IDLEMARK_DATA), 'heads'),
     secret: env.IDLEMARK_SECRET ?? secretBeside(env.IDLEMARK_DATA),
     origin: env.IDLEMARK_ORIGIN ?? `http://localhost:${env.PORT}`,
     isDemo: env.IDLEMARK_DEMO === '1',

@@ -6,6 +6,7 @@ import { TopBar } from '@/app/_ui/top-bar';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
 import { type Action, permissionOf, type Role } from '@/lib/access';
 import { environment } from './_environment';
+import { LedgerAlarm } from './_ledger-alarm';
 import { signOut } from './sign-in/actions';
 
 const views: readonly (NavEntry & { readonly needs: Action })[] = [
@@ -47,7 +48,12 @@ export function Shell({ person, asOf = null, children }: ShellProps) {
         asOf={asOf}
         person={person}
         signOut={signOut}
-        banner={environment().isDemo && <DemoBanner />}
+        banner={
+          <>
+            {environment().isDemo && <DemoBanner />}
+            <LedgerAlarm />
+          </>
+        }
       />
       {children}
     </>

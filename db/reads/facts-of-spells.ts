@@ -9,7 +9,7 @@ export type SpellRow = typeof spell.$inferSelect;
 export interface SpellOnRecord {
   readonly row: SpellRow;
   readonly shed: Shed;
-  readonly facts: SpellFacts & { readonly readings: readonly SpellReading[] };
+  readonly facts: Omit<SpellFacts, 'readings'> & { readonly readings: readonly SpellReading[] };
 }
 
 export type SpellReading = SpellFacts['readings'][number] & MeasuredProof;

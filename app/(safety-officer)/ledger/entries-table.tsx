@@ -1,0 +1,77 @@
+import Link from 'next/link';
+import { DataTable } from '@/app/_ui/data-table';
+import { moment } from '@/app/_ui/format';
+import type { LedgerRow } from '@/db/reads/ledger-entries';
+import styles from './ledger.module.css';
+
+interface EntriesTableProps {
+  readonly rows: readonly LedgerRow[];
+  readonly timeZone: string;
+}
+
+export function EntriesTable({ rows, timeZone }: EntriesTableProps) {
+  return (
+    <DataTable label="Ledger entries, newest first" small>
+      <thead>
+        <tr>
+          <th scope="col" className="number">
+            Entry
+          </th>
+          <th scope="col">When</th>
+          <th scope="col">Who</th>
+          <th scope="col">Kind</th>
+          <th scope="col">Unit</th>
+          <th scope="col">What</th>
+          <th scope="col">Hash, and hash before</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr key={row.entry}>
+            <th scope="row" className="number">
+              {row.entry}
+            </th>
+            <td className={styles.nowrap}>
+              {moment(row.at, timeZone)}
+              {row.deviceAt && <div className="mute">device {moment(row.deviceAt, timeZone)}</div>}
+            </td>
+            <td>{row.who ?? 'the program'}</td>
+            <td>{row.kind}</td>
+            <td>
+              {row.unitId && (
+                <Link href={`/ledger?unit=${encodeURIComponent(row.unitId)}`}>{row.unitId}</Link>
+              )}
+            </td>
+            <td>
+              {row.canonical === null ? (
+                'Payload purged by policy; its digest stands.'
+              ) : (
+                <details>
+                  <summary>{summaryOf(row.canonical)}</summary>
+                  <pre className={`fixed ${styles.payload}`}>
+                    {JSON.stringify(JSON.parse(row.canonical), null, 2)}
+                  </pre>
+                </details>
+              )}
+            </td>
+            <td className="fixed">
+              {row.hash.slice(0, 16)}
+              <div className="mute">{row.previousHash.slice(0, 16)}</div>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </DataTable>
+  );
+}
+
+/** The payload's own words where it has any: why, reason, note, cause; else its members. */
+function summaryOf(canonical: string): string {
+  const payload: unknown = JSON.parse(canonical);
+  if (typeof payload !== 'object' || payload === null) return String(payload);
+  const members = new Map(Object.entries(payload));
+  const said = ['why', 'reason', 'whatWasChecked', 'note', 'because', 'cause']
+    .map((name) => members.get(name))
+    .find((words) => typeof words === 'string' && words !== '');
+  return typeof said === 'string' ? said : [...members.keys()].join(', ');
+}

@@ -1,0 +1,118 @@
+import Link from 'next/link';
+import { Checklist } from '@/app/_ui/checklist';
+import { DataTable } from '@/app/_ui/data-table';
+import { moment } from '@/app/_ui/format';
+import { MarkTag } from '@/app/_ui/mark';
+import type { OpenSpell } from '@/db/reads/open-spells';
+import { localDay } from '@/lib/calendar';
+import styles from './board.module.css';
+import { daysWords, named } from './names';
+
+interface OpenTableProps {
+  readonly spells: readonly OpenSpell[];
+  readonly chosenUnitId: string | null;
+  readonly now: Date;
+}
+
+export function OpenTable({ spells, chosenUnitId, now }: OpenTableProps) {
+  return (
+    <DataTable label="Units out of service">
+      <thead>
+        <tr>
+          <th scope="col">Unit</th>
+          <th scope="col">Since</th>
+          <th scope="col">Why</th>
+          <th scope="col">What blocks return</th>
+          <th scope="col">1 · Repair certified</th>
+          <th scope="col">2 · Released</th>
+        </tr>
+      </thead>
+      <tbody>
+        {spells.map((spell) => (
+          <OpenRow
+            key={spell.row.id}
+            spell={spell}
+            isChosen={spell.row.unitId === chosenUnitId}
+            now={now}
+          />
+        ))}
+      </tbody>
+    </DataTable>
+  );
+}
+
+interface OpenRowProps {
+  readonly spell: OpenSpell;
+  readonly isChosen: boolean;
+  readonly now: Date;
+}
+
+function OpenRow({ spell, isChosen, now }: OpenRowProps) {
+  const { row, shed, blocks, certificate, openingEntry, people } = spell;
+  const next = blocks.find(({ isDone }) => !isDone);
+  const days = localDay(now, shed.timeZone) - localDay(row.openedAt, shed.timeZone);
+  return (
+    <tr aria-current={isChosen || undefined}>
+      <th scope="row">
+        <Link href={`/stand-down?unit=${encodeURIComponent(row.unitId)}#chosen`} scroll={false}>
+          <MarkTag mark="Out of service" word={row.unitId} />
+        </Link>
+        <div className="small mute">{shed.name}</div>
+      </th>
+      <td>
+        <div className={styles.nowrap}>{moment(row.openedAt, shed.timeZone)}</div>
+        <div>{daysWords(days)}</div>
+      </td>
+      <td className={styles.why}>
+        {row.why}
+        {row.note && <div>“{row.note}”</div>}
+        <div className={styles.who}>
+          {openingEntry === null ? (
+            `By hand: ${named(people, row.openedBy)}`
+          ) : (
+            <>
+              By reading{' '}
+              <Link href={`/units/${encodeURIComponent(row.unitId)}#reading-${row.readingId}`}>
+                {openingEntry}
+              </Link>
+              , {named(people, row.openedBy)}
+            </>
+          )}
+        </div>
+      </td>
+      <td className={styles.blocks}>
+        <Checklist
+          items={[
+            ...(row.tagHungAt
+              ? []
+              : [
+                  {
+                    key: 'tag',
+                    done: false,
+                    text: (
+                      <>
+                        Tag hung: <b>not confirmed</b>
+                      </>
+                    ),
+                  },
+                ]),
+            ...blocks.map(({ what, isDone }) => ({ key: what, done: isDone, text: what })),
+          ]}
+        />
+        {next && <div className={styles.who}>Next: {next.whoCanDoIt}</div>}
+      </td>
+      <td>
+        {certificate === 'none' || !row.certifiedAt ? (
+          '1 · open'
+        ) : (
+          <>
+            <b>1 · {named(people, row.certifiedBy)}</b>
+            <div>{moment(row.certifiedAt, shed.timeZone)}</div>
+            {certificate !== 'stands' && <div>{certificate}</div>}
+          </>
+        )}
+      </td>
+      <td className={styles.nowrap}>2 · open</td>
+    </tr>
+  );
+}

@@ -1,0 +1,81 @@
+import Link from 'next/link';
+import { DataTable } from '@/app/_ui/data-table';
+import { moment } from '@/app/_ui/format';
+import { MarkTag } from '@/app/_ui/mark';
+import type { EndedSpell } from '@/db/reads/spells-ended-since';
+import { ActForm } from './act-form';
+import { acknowledge } from './actions';
+
+interface ReleasedTableProps {
+  readonly spells: readonly EndedSpell[];
+  readonly mayAcknowledge: boolean;
+}
+
+export function ReleasedTable({ spells, mayAcknowledge }: ReleasedTableProps) {
+  return (
+    <DataTable label="Released in the last 30 days">
+      <thead>
+        <tr>
+          <th scope="col">Unit</th>
+          <th scope="col">Out</th>
+          <th scope="col" className="number">
+            Days
+          </th>
+          <th scope="col">Cause found</th>
+          <th scope="col">1 · Certified</th>
+          <th scope="col">2 · Released</th>
+          <th scope="col">Now</th>
+          <th scope="col" className="number">
+            Ledger
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {spells.map((spell) => (
+          <tr key={spell.spellId}>
+            <th scope="row">
+              <Link href={`/units/${encodeURIComponent(spell.unitId)}`}>{spell.unitId}</Link>
+            </th>
+            <td>
+              {moment(spell.openedAt, spell.timeZone)} to {moment(spell.releasedAt, spell.timeZone)}
+            </td>
+            <td className="number">{spell.daysOut}</td>
+            <td>
+              {spell.causeFound}
+              {spell.isProofWithdrawn && (
+                <div>
+                  <b>Proof withdrawn</b>
+                </div>
+              )}
+              {spell.toAcknowledge.map((readingId) => (
+                <div key={readingId}>
+                  A late reading joined this spell.
+                  {mayAcknowledge && (
+                    <ActForm
+                      action={acknowledge}
+                      hidden={{ spellId: spell.spellId, readingId }}
+                      button="Acknowledge the late reading"
+                    />
+                  )}
+                </div>
+              ))}
+            </td>
+            <td>{spell.certifiedBy}</td>
+            <td>
+              {spell.releasedBy}
+              {spell.isSmallShop && <div className="small mute">small shop</div>}
+            </td>
+            <td>{spell.markNow ? <MarkTag mark={spell.markNow} size={14} /> : '–'}</td>
+            <td className="number">
+              {spell.entry === null ? (
+                '–'
+              ) : (
+                <Link href={`/ledger?entry=${spell.entry}`}>{spell.entry}</Link>
+              )}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </DataTable>
+  );
+}
