@@ -22,7 +22,7 @@ export const isConfirmed = (confirmed: readonly string[], id: string): boolean =
 
 /** The one check, of a payload: what cannot be true, and what is odd and not yet let stand. */
 export function checkPayload(
-  payload: Pick<ReadingPayload, 'keyed' | 'holdTimeS' | 'confirmed'>,
+  payload: Pick<ReadingPayload, 'keyed' | 'holdTimeS'> & { readonly confirmed: readonly string[] },
   values: MeasuredValues,
   readOn: DayNumber,
   context: PlausibilityContext,

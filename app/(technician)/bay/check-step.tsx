@@ -1,0 +1,109 @@
+'use client';
+
+import { useState } from 'react';
+import { withPoint } from '@/lib/bay-card/apply-key';
+import type { Concern } from '@/lib/bay-card/concern';
+import type { CouldNotField, Draft, Step } from '@/lib/bay-card/draft';
+import type { BayUnit } from '@/lib/bay-card/snapshot';
+import { formatPressure } from '@/lib/measure';
+import styles from './bay.module.css';
+import { judgeAndKeep } from './judge-and-keep';
+import type { StepProps } from './reading-steps';
+import { AskedFor, Foot } from './screen';
+import type { Bay } from './use-bay';
+
+interface CheckStepProps extends StepProps {
+  readonly bay: Bay;
+  readonly unit: BayUnit | undefined;
+  readonly concerns: () => readonly Concern[];
+}
+
+export function CheckStep({ draft, touch, back, bay, unit, concerns }: CheckStepProps) {
+  const [isPutting, setIsPutting] = useState(false);
+  const put = async () => {
+    const odd = concerns();
+    if (odd.length > 0) return touch({ type: 'next', concerns: odd });
+    setIsPutting(true);
+    if (!(await judgeAndKeep(draft, unit, bay))) setIsPutting(false);
+  };
+  return (
+    <>
+      <AskedFor title="Check it">Touch a value to correct it.</AskedFor>
+      <div className={`${styles.list} ${styles.rows}`}>
+        {rowsOf(draft, unit).map(({ step, name, value }) => (
+          <button key={step} type="button" onClick={() => touch({ type: 'go to', step })}>
+            {name}
+            <b>{value}</b>
+          </button>
+        ))}
+      </div>
+      <p className={styles.note}>
+        Signed as <b>{draft.signerName}</b>
+        {unit?.proof?.certifiedBy === draft.signedBy &&
+          '. You certified this repair: another person must read its proof.'}
+      </p>
+      <Foot back={back}>
+        <button type="button" className={styles.main} disabled={isPutting} onClick={put}>
+          Put on record
+        </button>
+      </Foot>
+    </>
+  );
+}
+
+interface Row {
+  readonly step: Step;
+  readonly name: string;
+  readonly value: string;
+}
+
+/** The value of last time shows only here, once the new one is keyed. */
+function rowsOf(draft: Draft, unit: BayUnit | undefined): readonly Row[] {
+  const { entries, couldNot, pressureUnit, distanceUnit } = draft;
+  const newest = unit?.input.readings.at(-1);
+  const not = (field: CouldNotField) => (couldNot[field] ? `not: ${couldNot[field]}` : '–');
+  const pressure = (digits: string, field: CouldNotField) =>
+    digits === '' ? not(field) : `${withPoint(digits)} ${pressureUnit}`;
+  const last =
+    newest?.idle == null
+      ? ''
+      : ` (last ${formatPressure(newest.idle, pressureUnit).split(' ')[0]})`;
+  return [
+    { step: 'line', name: 'Line', value: couldNot.line ? not('line') : (draft.line ?? '–') },
+    {
+      step: 'idle',
+      name: `Idle${last}`,
+      value: pressure(entries.idle, 'idle'),
+    },
+    ...(entries.raised === ''
+      ? []
+      : [
+          {
+            step: 'raised' as const,
+            name: 'Raised speed',
+            value: pressure(entries.raised, 'idle'),
+          },
+        ]),
+    { step: 'lowest', name: 'Lowest, 4 presses', value: pressure(entries.lowest, 'lowest') },
+    {
+      step: 'presses',
+      name: draft.isRecoveryKeyed && entries.recovery !== '' ? 'Recovery, keyed' : 'Recovery',
+      value: entries.recovery === '' ? not('recovery') : `${withPoint(entries.recovery)} s`,
+    },
+    { step: 'pedal', name: 'Pedal', value: draft.pedal ?? not('pedal') },
+    {
+      step: 'held',
+      name: `Left after ${draft.holdTimeS ?? 60} s`,
+      value: pressure(entries.heldAfter, 'holdLoss'),
+    },
+    {
+      step: 'odometer',
+      name: 'Odometer',
+      value:
+        entries.odometer === ''
+          ? not('odometer')
+          : `${Number(entries.odometer).toLocaleString('en-US')} ${distanceUnit}`,
+    },
+    { step: 'belt', name: 'Belt, if seen', value: draft.belt ?? 'add' },
+  ];
+}

@@ -1,0 +1,326 @@
+'use client';
+
+import type { ReactNode } from 'react';
+import { momentNow } from '@/app/_offline/moment-now';
+import type { LineState, PedalState } from '@/lib/analysis/reading';
+import { entryOf } from '@/lib/bay-card/advance-draft';
+import { withPoint } from '@/lib/bay-card/apply-key';
+import { concernsOf } from '@/lib/bay-card/concern';
+import type { Draft, EntryField, Step } from '@/lib/bay-card/draft';
+import { previousStep, stepLabel } from '@/lib/bay-card/next-step';
+import type { BaySnapshot, BayUnit } from '@/lib/bay-card/snapshot';
+import { localDay } from '@/lib/calendar';
+import { contextOf } from '@/lib/intake/payload-plausibility';
+import { AskConcern, AskWhyNot } from './asked';
+import styles from './bay.module.css';
+import { CheckStep } from './check-step';
+import { GaugeStep } from './gauge-step';
+import { KeyPad } from './key-pad';
+import { AskedFor, BayHead, Choice, Foot } from './screen';
+import type { Bay } from './use-bay';
+import { useHoldLeft } from './use-watch';
+import { WatchStep } from './watch-step';
+
+interface StepsProps {
+  readonly draft: Draft;
+  readonly bay: Bay;
+  readonly snapshot: BaySnapshot | null;
+}
+
+export interface StepProps {
+  readonly draft: Draft;
+  readonly touch: Bay['touch'];
+  readonly back: () => void;
+}
+
+/** One screen of the card at a time, by the draft's step. */
+export function ReadingSteps({ draft, bay, snapshot }: StepsProps) {
+  const unit = snapshot?.units.find(({ id }) => id === draft.unitId);
+  const back = () => {
+    const isFirst = previousStep(draft) === null && !draft.asking && !draft.askingWhyNot;
+    if (isFirst) void bay.leave();
+    else bay.touch({ type: 'go back' });
+  };
+  const props = { draft, touch: bay.touch, back };
+  const concerns = () => concernsOfUnit(draft, unit, snapshot);
+  const screen = (): ReactNode => {
+    if (draft.askingWhyNot) return <AskWhyNot {...props} />;
+    if (draft.asking) return <AskConcern {...props} />;
+    switch (draft.step) {
+      case 'cautions':
+        return <Cautions {...props} />;
+      case 'line':
+        return <LineStep {...props} />;
+      case 'gauge':
+        return <GaugeStep {...props} gauges={snapshot?.gauges ?? []} shedId={unit?.shedId} />;
+      case 'presses':
+      case 'hold':
+        return <WatchStep {...props} />;
+      case 'pedal':
+        return <PedalStep {...props} />;
+      case 'refit':
+        return <RefitStep {...props} />;
+      case 'belt':
+        return <BeltStep {...props} />;
+      case 'check':
+        return <CheckStep {...props} bay={bay} unit={unit} concerns={concerns} />;
+      default:
+        return <EntryStep {...props} concerns={concerns} />;
+    }
+  };
+  return (
+    <>
+      <BayHead
+        title={`Unit ${draft.unitId}`}
+        step={draft.isProof ? `Proof · ${stepLabel(draft.step)}` : stepLabel(draft.step)}
+        signal={bay.signal}
+      />
+      {screen()}
+    </>
+  );
+}
+
+function concernsOfUnit(draft: Draft, unit: BayUnit | undefined, snapshot: BaySnapshot | null) {
+  if (!unit) return [];
+  const shed = snapshot?.sheds.find(({ id }) => id === unit.shedId);
+  const readOn = localDay(new Date(), shed?.timeZone ?? 'UTC');
+  const context = contextOf(unit.input.readings, {
+    elevation: unit.input.unit.elevation,
+    expectedIdleSle: unit.expectedIdleSle,
+  });
+  return concernsOf(draft, readOn, context);
+}
+
+const cautions = [
+  'Wheels chocked, park brake set',
+  'Engine off',
+  'Pedal pumped until it is hard',
+  'Clear of belts, fan and hot exhaust',
+];
+
+function Cautions({ touch, back }: StepProps) {
+  return (
+    <>
+      <AskedFor title="Before you start" />
+      <div className={styles.steps}>
+        <ul>
+          {cautions.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      </div>
+      <p className={styles.note} style={{ marginTop: 'auto' }}>
+        Service information in force and local law come first.
+      </p>
+      <Foot back={back}>
+        <button
+          type="button"
+          className={styles.main}
+          onClick={() => touch({ type: 'take cautions' })}
+        >
+          All done
+        </button>
+      </Foot>
+    </>
+  );
+}
+
+const lineChoices: readonly (readonly [LineState, string, string])[] = [
+  ['dry', 'Dry', 'Rag clean'],
+  ['film', 'Oil film', 'Rag stained, nothing runs'],
+  ['wet', 'Wet with oil', 'Oil runs or drips'],
+];
+
+function LineStep({ touch, back }: StepProps) {
+  return (
+    <>
+      <AskedFor title="Look inside the vacuum line at the booster">
+        Engine off. Pull the line, wipe the inside with a clean rag.
+      </AskedFor>
+      <div className={styles.choices}>
+        {lineChoices.map(([line, title, note]) => (
+          <Choice
+            key={line}
+            title={title}
+            note={note}
+            onClick={() => touch({ type: 'see line', line })}
+          />
+        ))}
+        <Choice
+          title="Could not look"
+          onClick={() => touch({ type: 'could not', field: 'line' })}
+        />
+      </div>
+      <Foot back={back} />
+    </>
+  );
+}
+
+const pedalChoices: readonly (readonly [PedalState, string, string])[] = [
+  ['normal', 'Normal', 'Soft on every press'],
+  ['went hard', 'Went hard', 'By the fourth press'],
+  ['hard', 'Hard from the start', 'No assist at all'],
+];
+
+function PedalStep({ touch, back }: StepProps) {
+  return (
+    <>
+      <AskedFor title="How was the pedal?">Over the four presses, engine at idle.</AskedFor>
+      <div className={styles.choices}>
+        {pedalChoices.map(([pedal, title, note]) => (
+          <Choice
+            key={pedal}
+            title={title}
+            note={note}
+            onClick={() => touch({ type: 'feel pedal', pedal })}
+          />
+        ))}
+        <Choice title="Could not" onClick={() => touch({ type: 'could not', field: 'pedal' })} />
+      </div>
+      <Foot back={back} />
+    </>
+  );
+}
+
+const beltChoices = ['sound', 'cracked', 'oily', 'shredded', 'off', 'not seen'] as const;
+
+function BeltStep({ touch, back }: StepProps) {
+  return (
+    <>
+      <AskedFor title="The pump belt">Engine off. Look; do not reach in.</AskedFor>
+      <div className={styles.choices}>
+        {beltChoices.map((belt) => (
+          <Choice
+            key={belt}
+            title={belt.replace(/^./, (first) => first.toUpperCase())}
+            onClick={() => touch({ type: 'see belt', belt })}
+          />
+        ))}
+      </div>
+      <Foot back={back} />
+    </>
+  );
+}
+
+function RefitStep({ touch, back }: StepProps) {
+  return (
+    <>
+      <AskedFor title="Put it back">Engine on again for the pedal.</AskedFor>
+      <div className={styles.steps}>
+        <ul>
+          <li>Gauge off, line back on</li>
+          <li>
+            <b>Clip tugged: it holds</b>
+          </li>
+          <li>Engine on, pedal normal</li>
+        </ul>
+      </div>
+      <div className={styles.choices}>
+        <Choice
+          title="Pedal not normal"
+          note="Goes on the reading: do not drive"
+          onClick={() => touch({ type: 'refit', isPedalNormal: false })}
+        />
+      </div>
+      <Foot back={back}>
+        <button
+          type="button"
+          className={styles.main}
+          onClick={() => touch({ type: 'refit', isPedalNormal: true })}
+        >
+          All done
+        </button>
+      </Foot>
+    </>
+  );
+}
+
+interface Asked {
+  readonly title: string;
+  readonly note: string;
+}
+
+const entrySteps: Partial<Record<Step, Asked>> = {
+  idle: { title: 'Idle vacuum', note: 'Engine warm, foot off the pedal.' },
+  raised: { title: 'Vacuum at raised speed', note: 'Hold a steady higher speed.' },
+  recovery: { title: 'Recovery, seconds', note: 'From the last release to idle again.' },
+  lowest: { title: 'Lowest vacuum', note: 'Over the four presses.' },
+  odometer: { title: 'Odometer', note: '' },
+  held: { title: 'Vacuum left', note: 'Engine still off. Read the needle now.' },
+};
+
+function EntryStep({
+  draft,
+  touch,
+  back,
+  concerns,
+}: StepProps & { concerns: () => ReturnType<typeof concernsOf> }) {
+  const left = useHoldLeft(draft);
+  const field = entryOf[draft.step] as EntryField;
+  const digits = draft.entries[field];
+  const asked = entrySteps[draft.step];
+  const isHolding = draft.step === 'held' && left > 0;
+  const next = () => {
+    if (digits !== '') touch({ type: 'next', concerns: concerns() });
+  };
+  const couldNot = draft.step === 'held' ? 'holdLoss' : draft.step;
+  return (
+    <>
+      <AskedFor title={isHolding ? 'Leave it. Watch the needle' : (asked?.title ?? '')}>
+        {draft.step === 'odometer' ? holdWords(draft, left) : !isHolding && asked?.note}
+      </AskedFor>
+      {isHolding ? (
+        <div className={`${styles.watch} ${styles.face}`} role="timer">
+          <span>{left}</span>seconds left
+        </div>
+      ) : (
+        <>
+          <div className={styles.out} role="status">
+            <span>{shown(field, digits)}</span>
+            <small>{unitOf(field, draft)}</small>
+          </div>
+          {draft.step === 'idle' && (
+            <div className={styles.pair}>
+              <button type="button" onClick={() => touch({ type: 'go to', step: 'raised' })}>
+                {draft.entries.raised === ''
+                  ? 'Raised speed too'
+                  : `Raised ${withPoint(draft.entries.raised)}`}
+              </button>
+            </div>
+          )}
+          <KeyPad press={(key) => touch({ type: 'key', key, at: momentNow() })} next={next} />
+        </>
+      )}
+      <Foot back={back}>
+        {isCouldNot(couldNot) && (
+          <button type="button" onClick={() => touch({ type: 'could not', field: couldNot })}>
+            Could not
+          </button>
+        )}
+        <button type="button" className={styles.main} disabled={digits === ''} onClick={next}>
+          Next
+        </button>
+      </Foot>
+    </>
+  );
+}
+
+const isCouldNot = (step: string): step is 'idle' | 'lowest' | 'odometer' | 'holdLoss' =>
+  step === 'idle' || step === 'lowest' || step === 'odometer' || step === 'holdLoss';
+
+function holdWords({ watch }: Draft, left: number): string {
+  if (watch?.times !== 'hold') return 'As the dash shows it.';
+  return left > 0
+    ? `Engine off. ${left} s of the hold left.`
+    : 'The hold is over: read the needle soon.';
+}
+
+function shown(field: EntryField, digits: string): string {
+  if (digits === '') return '–';
+  return field === 'odometer' ? Number(digits).toLocaleString('en-US') : withPoint(digits);
+}
+
+function unitOf(field: EntryField, { pressureUnit, distanceUnit }: Draft): string {
+  if (field === 'recovery') return 's';
+  return field === 'odometer' ? distanceUnit : pressureUnit;
+}

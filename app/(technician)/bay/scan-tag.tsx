@@ -1,0 +1,69 @@
+'use client';
+
+import { useEffect, useRef, useState } from 'react';
+import type { BayUnit } from '@/lib/bay-card/snapshot';
+import styles from './bay.module.css';
+import { AskedFor, BayHead, Foot } from './screen';
+import type { Bay } from './use-bay';
+
+interface Detector {
+  detect(source: HTMLVideoElement): Promise<readonly { readonly rawValue: string }[]>;
+}
+declare const BarcodeDetector: new (options: { formats: readonly string[] }) => Detector;
+
+interface ScanTagProps {
+  readonly units: readonly BayUnit[];
+  readonly signal: Bay['signal'];
+  readonly pick: (unit: BayUnit) => void;
+  readonly close: () => void;
+}
+
+const lookEveryMs = 250;
+
+/** Looks for a unit tag: a QR code of the unit's number, or of an address that ends with it. */
+export function ScanTag({ units, signal, pick, close }: ScanTagProps) {
+  const video = useRef<HTMLVideoElement>(null);
+  const [says, setSays] = useState('Hold the tag before the camera.');
+  const known = useRef({ units, pick });
+  known.current = { units, pick };
+
+  useEffect(() => {
+    let stream: MediaStream | undefined;
+    let timer: ReturnType<typeof setInterval> | undefined;
+    let isGone = false;
+    const release = () => {
+      for (const track of stream?.getTracks() ?? []) track.stop();
+    };
+    const look = async () => {
+      stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment' } });
+      if (isGone || !video.current) return release();
+      video.current.srcObject = stream;
+      await video.current.play();
+      const detector = new BarcodeDetector({ formats: ['qr_code'] });
+      timer = setInterval(async () => {
+        if (!video.current) return;
+        const [code] = await detector.detect(video.current);
+        if (!code) return;
+        const id = code.rawValue.split('/').at(-1)?.toUpperCase();
+        const unit = known.current.units.find((one) => one.id === id);
+        if (unit) known.current.pick(unit);
+        else setSays(`The tag says ${code.rawValue.slice(0, 40)}: no unit of your sheds.`);
+      }, lookEveryMs);
+    };
+    look().catch(() => setSays('The camera cannot be used. Key the unit number.'));
+    return () => {
+      isGone = true;
+      clearInterval(timer);
+      release();
+    };
+  }, []);
+
+  return (
+    <>
+      <BayHead title="Scan the tag" signal={signal} />
+      <AskedFor title="Unit tag">{says}</AskedFor>
+      <video ref={video} className={styles.camera} muted playsInline />
+      <Foot back={close} />
+    </>
+  );
+}

@@ -1,0 +1,207 @@
+'use client';
+
+import { useCallback, useEffect, useRef, useState } from 'react';
+import {
+  forgetOldAnswers,
+  hasRoom,
+  keepReading,
+  readNote,
+  readOutbox,
+  takeBack,
+  writeNote,
+} from '@/app/_offline/bay-store';
+import { drainOutbox } from '@/app/_offline/drain-outbox';
+import { fetchSnapshot } from '@/app/_offline/fetch-snapshot';
+import type { KeptReading } from '@/app/_offline/kept-reading';
+import { registerWorker } from '@/app/_offline/register-worker';
+import { advanceDraft, type DraftAction } from '@/lib/bay-card/advance-draft';
+import type { Draft } from '@/lib/bay-card/draft';
+import type { BaySnapshot } from '@/lib/bay-card/snapshot';
+
+const sendEveryMs = 10_000;
+const answersKeptMs = 24 * 3_600_000;
+
+export interface Bay {
+  readonly isOpen: boolean;
+  readonly snapshot: BaySnapshot | null;
+  readonly draft: Draft | null;
+  readonly outbox: readonly KeptReading[];
+  readonly shown: KeptReading | null;
+  readonly recent: readonly string[];
+  readonly rememberedGauge: string | null;
+  readonly signal: 'signal' | 'no signal' | 'sign in again' | 'not yours';
+  /** Why the last step could not be kept on this device. */
+  readonly trouble: string | null;
+  touch(action: DraftAction): void;
+  begin(draft: Draft): Promise<void>;
+  leave(): Promise<void>;
+  keep(reading: KeptReading): Promise<boolean>;
+  mend(reading: KeptReading, draft: Draft): Promise<void>;
+  nextUnit(): Promise<void>;
+}
+
+const noRoom =
+  'This device is full and could keep no reading. Free some space, then pick the unit again.';
+const notKept = 'This device could not keep that step. Free some space and touch it again.';
+
+/** The bay card's state: what the device keeps, and what has been heard from the desk. */
+export function useBay(): Bay {
+  const [isOpen, setIsOpen] = useState(false);
+  const [snapshot, setSnapshot] = useState<BaySnapshot | null>(null);
+  const [draft, setDraft] = useState<Draft | null>(null);
+  const [outbox, setOutbox] = useState<readonly KeptReading[]>([]);
+  const [shownId, setShownId] = useState<string | null>(null);
+  const [recent, setRecent] = useState<readonly string[]>([]);
+  const [rememberedGauge, setRememberedGauge] = useState<string | null>(null);
+  const [signal, setSignal] = useState<Bay['signal']>('signal');
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const newest = useRef<Draft | null>(null);
+
+  const showKept = useCallback(async () => {
+    setOutbox(await readOutbox());
+    setShownId(await readNote('shown'));
+    setRecent((await readNote('recent')) ?? []);
+    setRememberedGauge(await readNote('gaugeId'));
+  }, []);
+
+  const hear = useCallback(async () => {
+    const heard = await fetchSnapshot();
+    if (typeof heard === 'string') return setSignal(heard);
+    await writeNote('snapshot', heard);
+    setSnapshot(heard);
+    setSignal('signal');
+  }, []);
+
+  const send = useCallback(async () => {
+    const before = await readOutbox();
+    if (!before.some(({ state }) => state === 'waiting')) return;
+    const drained = await drainOutbox();
+    await showKept();
+    if (drained !== 'nothing left') return setSignal(drained);
+    setSignal('signal');
+    await hear();
+  }, [hear, showKept]);
+
+  useEffect(() => {
+    let isGone = false;
+    const open = async () => {
+      await forgetOldAnswers(new Date(Date.now() - answersKeptMs));
+      newest.current = await readNote('draft');
+      const kept = await readNote('snapshot');
+      await showKept();
+      if (isGone) return;
+      setDraft(newest.current);
+      setSnapshot(kept);
+      setIsOpen(true);
+      await hear();
+      await send();
+      await navigator.storage?.persist?.();
+      await registerWorker();
+    };
+    open().catch((error: unknown) => {
+      setTrouble(`This device keeps nothing: ${error instanceof Error ? error.message : error}`);
+      setIsOpen(true);
+    });
+    return () => {
+      isGone = true;
+    };
+  }, [hear, send, showKept]);
+
+  useEffect(() => {
+    const hasSignal = () => void hear().then(send);
+    const lostSignal = () => setSignal('no signal');
+    const seen = () => {
+      if (document.visibilityState === 'visible') void send();
+      else if (newest.current) touchNewest({ type: 'hide page' });
+    };
+    const touchNewest = (action: DraftAction) => {
+      if (!newest.current) return;
+      newest.current = advanceDraft(newest.current, action);
+      setDraft(newest.current);
+      void writeNote('draft', newest.current);
+    };
+    const every = setInterval(() => void send(), sendEveryMs);
+    window.addEventListener('online', hasSignal);
+    window.addEventListener('offline', lostSignal);
+    document.addEventListener('visibilitychange', seen);
+    return () => {
+      clearInterval(every);
+      window.removeEventListener('online', hasSignal);
+      window.removeEventListener('offline', lostSignal);
+      document.removeEventListener('visibilitychange', seen);
+    };
+  }, [hear, send]);
+
+  /** The screen moves once the device has kept the step, so that a killed page opens where it was. */
+  const touch = useCallback((action: DraftAction) => {
+    const before = newest.current;
+    if (!before) return;
+    const after = advanceDraft(before, action);
+    newest.current = after;
+    const kept = writeNote('draft', after);
+    if (after.step === before.step) setDraft(after);
+    kept.then(
+      () => {
+        setTrouble(null);
+        setDraft(newest.current);
+      },
+      () => {
+        newest.current = before;
+        setDraft(before);
+        setTrouble(notKept);
+      },
+    );
+  }, []);
+
+  return {
+    isOpen,
+    snapshot,
+    draft,
+    outbox,
+    shown: outbox.find(({ id }) => id === shownId) ?? null,
+    recent,
+    rememberedGauge,
+    signal,
+    trouble,
+    touch,
+    async begin(begun) {
+      if (!(await hasRoom())) return setTrouble(noRoom);
+      try {
+        await writeNote('draft', begun);
+      } catch {
+        return setTrouble(noRoom);
+      }
+      newest.current = begun;
+      setTrouble(null);
+      setDraft(begun);
+    },
+    async leave() {
+      await writeNote('draft', null);
+      newest.current = null;
+      setDraft(null);
+    },
+    async keep(reading) {
+      try {
+        await keepReading(reading);
+      } catch {
+        setTrouble(notKept);
+        return false;
+      }
+      newest.current = null;
+      await showKept();
+      setDraft(null);
+      void send();
+      return true;
+    },
+    async mend(reading, mended) {
+      await takeBack(reading, mended);
+      newest.current = mended;
+      await showKept();
+      setDraft(mended);
+    },
+    async nextUnit() {
+      await writeNote('shown', null);
+      setShownId(null);
+    },
+  };
+}
