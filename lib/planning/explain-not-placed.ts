@@ -38,13 +38,17 @@ interface Option {
   readonly short: number;
 }
 
-function freeings(options: readonly Option[]): Freeing[] {
+/** Only the unit's absence keeps the job out, not its parts as well. */
+const isOnlyAway = (job: PlanJob, { keptOut, monday }: Option): boolean =>
+  keptOut === 'unit away' && (job.readyOn === null || monday >= job.readyOn);
+
+function freeings(job: PlanJob, options: readonly Option[]): Freeing[] {
   const hours = options
     .filter(({ keptOut, short }) => keptOut === null && short > 0)
     .sort((a, b) => a.short - b.short || a.monday - b.monday)[0];
   const withRoom = options.filter(({ short }) => short <= 0);
   const late = withRoom.filter(({ keptOut }) => keptOut === 'not ready').at(-1);
-  const away = withRoom.find(({ keptOut }) => keptOut === 'unit away');
+  const away = withRoom.find((option) => isOnlyAway(job, option));
   return [
     ...(hours ? [{ by: 'hours', slot: hours.slot, hours: hours.short } as const] : []),
     ...(late ? [{ by: 'ready earlier', slot: late.slot, readyOn: late.monday } as const] : []),
@@ -58,7 +62,7 @@ function whyOf(job: PlanJob, options: readonly Option[]): WhyNotPlaced {
   const open = options.filter(({ keptOut }) => keptOut === null);
   if (open.some(({ short }) => short <= 0)) return 'costs more to bring in than to leave';
   if (open.length > 0) return 'no bay hours';
-  return options.some(({ keptOut }) => keptOut === 'unit away') ? 'unit away' : 'not ready in time';
+  return options.some((option) => isOnlyAway(job, option)) ? 'unit away' : 'not ready in time';
 }
 
 function sentence(input: PlanInput, why: WhyNotPlaced, freedBy: readonly Freeing[]): string {
@@ -108,7 +112,7 @@ export function explainNotPlaced(input: PlanInput, placement: Placement): NotPla
         )
         .sort((a, b) => a.monday - b.monday);
       const why = whyOf(job, options);
-      const freedBy = job.pinned ? [] : freeings(options);
+      const freedBy = job.pinned ? [] : freeings(job, options);
       return { jobId: job.id, unit: job.unit, why, freedBy, text: sentence(input, why, freedBy) };
     });
 }

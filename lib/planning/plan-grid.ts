@@ -46,7 +46,7 @@ export function costOfWeek(input: PlanInput, job: PlanJob, week: number): number
 }
 
 /** First week, as an index, that begins with the job ready. */
-export const firstReadyWeek = (input: PlanInput, job: PlanJob): number =>
+const firstReadyWeek = (input: PlanInput, job: PlanJob): number =>
   job.readyOn === null ? 0 : Math.max(0, Math.ceil((job.readyOn - input.firstMonday) / 7));
 
 function indexOfUnits(jobs: readonly PlanJob[]) {

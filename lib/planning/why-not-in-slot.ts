@@ -16,6 +16,6 @@ export function whyNotInSlot(
   const isItsShed =
     slot.shedId === job.shedId || job.otherSheds?.some(({ shedId }) => shedId === slot.shedId);
   if (!isItsShed) return 'not its shed';
-  if (job.readyOn !== null && monday < job.readyOn) return 'not ready';
-  return job.blackoutWeeks.includes(slot.week) ? 'unit away' : null;
+  if (job.blackoutWeeks.includes(slot.week)) return 'unit away';
+  return job.readyOn !== null && monday < job.readyOn ? 'not ready' : null;
 }

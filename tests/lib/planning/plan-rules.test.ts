@@ -170,6 +170,9 @@ describe('explainNotPlaced', () => {
     const why = (changes: Partial<PlanJob>) => whyOf([job('x', changes)], [])?.why;
     expect(why({ readyOn: firstMonday + 60 })).toBe('not ready in time');
     expect(why({ blackoutWeeks: ['2026-W02', '2026-W03', '2026-W04'] })).toBe('unit away');
+    expect(why({ blackoutWeeks: ['2026-W02'], readyOn: firstMonday + 60 })).toBe(
+      'not ready in time',
+    );
     expect(why({ shedId: 'hill' })).toBe('shed not in the plan');
     expect(why({ pinned: river('2027-W01') })).toBe('pinned outside the plan');
     expect(why({})).toBe('costs more to bring in than to leave');
