@@ -69,8 +69,11 @@ export const whyNoDateWords: Record<WhyNoDate, string> = {
   'no limit': 'no limit set',
 };
 
+/** The dates of any forecast: of a limit, a belt, a bulletin. */
+export type ForecastDates = Pick<FirstPassage, 'median' | 'earliest80' | 'latest80' | 'whyNone'>;
+
 /** `8 in 10: week 5 to 16`, counted from the week of `asOf`. */
-export function interval(passage: FirstPassage, asOf: DayNumber): string {
+export function interval(passage: ForecastDates, asOf: DayNumber): string {
   const { earliest80, latest80, whyNone } = passage;
   if (earliest80 === null) return whyNoDateWords[whyNone ?? 'beyond 10 years'];
   const early = Math.max(0, weeksAhead(earliest80, asOf));
@@ -79,7 +82,7 @@ export function interval(passage: FirstPassage, asOf: DayNumber): string {
 }
 
 /** `in 9 weeks (2026-W05), 8 in 10: week 5 to 16`, or why there is no such date. */
-export function forecast(passage: FirstPassage, asOf: DayNumber): string {
+export function forecast(passage: ForecastDates, asOf: DayNumber): string {
   if (passage.median === null) return interval(passage, asOf);
   return `${inWeeks(passage.median, asOf)}, ${interval(passage, asOf)}`;
 }

@@ -1,5 +1,5 @@
 import { and, asc, count, eq, inArray, notInArray, sql } from 'drizzle-orm';
-import type { ForecastPoint, Mark } from '@/lib/analysis/assessment';
+import type { ForecastPoint, Mark, Reason } from '@/lib/analysis/assessment';
 import { type NextEdge, nextEdge } from '@/lib/analysis/next-edge';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import type { DayNumber, Kilopascals } from '@/lib/measure';
@@ -16,7 +16,8 @@ export interface YardRow {
   readonly mark: Mark | null;
   /** Laid up and gone units bear no mark; null for a unit that was never judged. */
   readonly standing: UnitAssessment['standing'] | null;
-  readonly why: string;
+  /** What names the mark; null for a unit that was never judged. */
+  readonly reason: Reason | null;
   readonly asOf: DayNumber | null;
   /** As read, what the brakes have. */
   readonly idle: Kilopascals | null;
@@ -68,7 +69,7 @@ export async function yardRows(
         ...shown,
         build: buildWords({ make, model, builtYear, builtMonth }),
         standing: assessment?.standing ?? null,
-        why: row.why ?? 'Never judged.',
+        reason: assessment?.reason ?? null,
         asOf,
         points: (series.get(id) ?? []).filter(({ readingId }) => !setAside.has(readingId)),
         band: bandOf(assessment?.forecast ?? [], today),
@@ -96,7 +97,7 @@ type Picked = Pick<
   | 'earliestEdge'
   | 'earliestEdgeCause'
   | 'nextReadingDue'
-> & { readonly readOn: DayNumber | null };
+> & { readonly readOn: DayNumber | null; readonly reason: Reason | null };
 
 const pickedNames = [
   'asOf',
@@ -116,7 +117,7 @@ const picked = sql<Picked | null>`case when ${verdict.id} is not null then json_
     (name) => sql`${sql.raw(`'${name}'`)}, ${verdict.assessment} -> ${sql.raw(`'${name}'`)}`,
   ),
   sql`, `,
-)}, 'readOn', ${verdict.assessment} #> '{latest,readOn}') end`;
+)}, 'readOn', ${verdict.assessment} #> '{latest,readOn}', 'reason', ${verdict.assessment} #> '{reasons,0}') end`;
 
 const verdictsOf = (db: Db | Tx, ids: string[]) =>
   db
@@ -128,7 +129,6 @@ const verdictsOf = (db: Db | Tx, ids: string[]) =>
       builtYear: unit.builtYear,
       builtMonth: unit.builtMonth,
       mark: markOnShow,
-      why: verdict.why,
       idle: verdict.latestIdleKpa,
       assessment: picked,
     })

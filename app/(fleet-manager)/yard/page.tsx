@@ -19,7 +19,11 @@ export default async function YardPage({ searchParams }: PageProps<'/yard'>) {
   const choices = await yardChoices((await database()).db, person);
   return (
     <Shell person={person}>
-      <YardView initial={initial} choices={choices} pressureUnit={person.pressureUnit} />
+      <YardView
+        initial={initial}
+        choices={choices}
+        units={{ pressure: person.pressureUnit, distance: person.distanceUnit }}
+      />
     </Shell>
   );
 }

@@ -3,13 +3,14 @@
 import { type SortingState, type Updater, useTable } from '@tanstack/react-table';
 import { useMemo } from 'react';
 import type { YardRow } from '@/db/reads/yard-rows';
+import type { UnitsOfMeasure } from '@/lib/analysis/rules';
 import { type YardSort, yardSorts } from '@/lib/intake/yard-query';
-import type { PressureUnit } from '@/lib/measure';
 import { type LoadedYard, rowAt } from './use-yard-list';
 import { type ColumnId, choosable, yardColumns, yardFeatures } from './yard-columns';
 
 export interface TableLook {
-  readonly pressureUnit: PressureUnit;
+  /** Must keep its identity between renders. */
+  readonly units: UnitsOfMeasure;
   readonly columns: readonly ColumnId[];
   readonly sort: YardSort;
   readonly isDescending: boolean;
@@ -18,10 +19,10 @@ export interface TableLook {
 
 /** The table over the rows in sight; the server has sorted and filtered them. */
 export function useYardTable(yard: LoadedYard, first: number, last: number, look: TableLook) {
-  const { pressureUnit, sort, isDescending, onSort } = look;
+  const { units, sort, isDescending, onSort } = look;
   const columns = useMemo(
-    () => yardColumns({ pressureUnit, wearLimit: yard.wearLimit, today: yard.today }),
-    [pressureUnit, yard.wearLimit, yard.today],
+    () => yardColumns({ units, wearLimit: yard.wearLimit, today: yard.today }),
+    [units, yard.wearLimit, yard.today],
   );
   const data = useMemo(
     () =>

@@ -11,8 +11,9 @@ import { isoDate, pressureFigure } from '@/app/_ui/format';
 import { MarkTag } from '@/app/_ui/mark';
 import { Sparkline } from '@/app/_ui/sparkline';
 import type { YardRow } from '@/db/reads/yard-rows';
-import type { DayNumber, Kilopascals, PressureUnit } from '@/lib/measure';
-import { edgeWords, nextWords } from './edge-words';
+import type { UnitsOfMeasure } from '@/lib/analysis/rules';
+import type { DayNumber, Kilopascals } from '@/lib/measure';
+import { bulletinWords, edgeWords, nextWords, whyWords } from './row-words';
 import styles from './yard.module.css';
 
 export const yardFeatures = tableFeatures({ rowSortingFeature, columnVisibilityFeature });
@@ -20,10 +21,13 @@ export const yardFeatures = tableFeatures({ rowSortingFeature, columnVisibilityF
 const helper = createColumnHelper<typeof yardFeatures, YardRow>();
 
 /** Every row's small chart is drawn to the same axes, kPa sea-level equivalent. */
-const sparkValues = [45, 100] as const;
+const sparkValues = [62, 96] as const;
+
+const twoYears = 730;
+const halfYear = 182;
 
 interface ColumnsInput {
-  readonly pressureUnit: PressureUnit;
+  readonly units: UnitsOfMeasure;
   readonly wearLimit: Kilopascals;
   readonly today: DayNumber;
 }
@@ -49,8 +53,9 @@ export const choosable = (Object.keys(columnTitles) as ColumnId[]).filter(
 );
 export const firstColumns: readonly ColumnId[] = choosable.filter((id) => id !== 'build');
 
-export function yardColumns({ pressureUnit, wearLimit, today }: ColumnsInput) {
-  const days = [today - 730, today + 182] as const;
+export function yardColumns({ units, wearLimit, today }: ColumnsInput) {
+  const pressureUnit = units.pressure;
+  const days = [today - twoYears, today + halfYear] as const;
   return helper.columns([
     helper.accessor('mark', {
       id: 'mark',
@@ -73,7 +78,12 @@ export function yardColumns({ pressureUnit, wearLimit, today }: ColumnsInput) {
       header: columnTitles.build,
       enableSorting: false,
     }),
-    helper.accessor('why', { id: 'why', header: columnTitles.why, enableSorting: false }),
+    helper.accessor('reason', {
+      id: 'why',
+      header: columnTitles.why,
+      enableSorting: false,
+      cell: ({ getValue }) => whyWords(getValue(), units),
+    }),
     helper.display({
       id: 'series',
       header: columnTitles.series,
@@ -94,7 +104,12 @@ export function yardColumns({ pressureUnit, wearLimit, today }: ColumnsInput) {
     helper.accessor('idle', {
       id: 'idle',
       header: `${columnTitles.idle}, ${pressureUnit}`,
-      cell: ({ getValue }) => pressureFigure(getValue(), pressureUnit),
+      cell: ({ getValue }) => (
+        <>
+          {pressureFigure(getValue(), pressureUnit)}
+          <span className={styles.cardOnly}> {pressureUnit}</span>
+        </>
+      ),
     }),
     helper.display({
       id: 'edge',
@@ -129,13 +144,4 @@ export function yardColumns({ pressureUnit, wearLimit, today }: ColumnsInput) {
       cell: ({ row: { original } }) => nextWords(original),
     }),
   ]);
-}
-
-/** Blank where there is nothing to do. */
-export function bulletinWords({ bulletinsOpen, bulletinsUndecided }: YardRow): string {
-  const words = [
-    bulletinsOpen > 0 && `${bulletinsOpen} open`,
-    bulletinsUndecided > 0 && `${bulletinsUndecided} undecided`,
-  ];
-  return words.filter(Boolean).join(', ');
 }

@@ -10,7 +10,7 @@ import { type TableLook, useYardTable } from './use-yard-table';
 import styles from './yard.module.css';
 import { YardHead } from './yard-head';
 
-const rowHeight = { wide: 40, narrow: 132 };
+const rowHeight = { wide: 40, narrow: 168 };
 
 interface YardTableProps extends TableLook {
   readonly yard: LoadedYard;

@@ -8,8 +8,8 @@ import { MarkCounts } from '@/app/_ui/mark-counts';
 import { Page } from '@/app/_ui/page';
 import { StatusLine } from '@/app/_ui/status-line';
 import type { YardChoices } from '@/db/reads/yard-choices';
+import type { UnitsOfMeasure } from '@/lib/analysis/rules';
 import { readYardQuery, writeYardQuery, type YardQuery } from '@/lib/intake/yard-query';
-import type { PressureUnit } from '@/lib/measure';
 import { ColumnChoice } from './column-choice';
 import type { YardList } from './list-yard';
 import { useYardList } from './use-yard-list';
@@ -21,14 +21,14 @@ import { YardTable } from './yard-table';
 interface YardViewProps {
   readonly initial: YardList;
   readonly choices: YardChoices;
-  readonly pressureUnit: PressureUnit;
+  readonly units: UnitsOfMeasure;
 }
 
 const pathTo = (address: URLSearchParams): string =>
   address.size > 0 ? `/yard?${address}` : '/yard';
 
 /** Filters, order and columns live in the address; the table follows it. */
-export function YardView({ initial, choices, pressureUnit }: YardViewProps) {
+export function YardView({ initial, choices, units }: YardViewProps) {
   const params = useSearchParams();
   const query = useMemo(() => readYardQuery(new URLSearchParams(params)), [params]);
   const columns = useMemo(() => columnsOf(params.get('columns')), [params]);
@@ -123,7 +123,7 @@ export function YardView({ initial, choices, pressureUnit }: YardViewProps) {
         ) : (
           <YardTable
             yard={yard}
-            pressureUnit={pressureUnit}
+            units={units}
             columns={columns}
             sort={query.sort}
             isDescending={query.isDescending}

@@ -1,5 +1,7 @@
 import { weeksAhead, whyNoDateWords } from '@/app/_ui/format';
 import type { YardRow } from '@/db/reads/yard-rows';
+import type { Reason } from '@/lib/analysis/assessment';
+import { reasonText, type UnitsOfMeasure } from '@/lib/analysis/rules';
 import { isoWeekOf } from '@/lib/calendar';
 
 export interface EdgeWords {
@@ -20,6 +22,8 @@ export function edgeWords({ edge, asOf }: Pick<YardRow, 'edge' | 'asOf'>): EdgeW
   const week = (day: number) => Math.max(0, weeksAhead(day, asOf));
   const { median, earliest80, latest80, whyNone } = edge;
   const cause = edge.cause === null || edge.cause === 'wear' ? '' : edge.cause;
+  const latest = latest80 ?? median;
+  if (latest !== null && latest < asOf) return { ...nothing, main: 'overdue', cause };
   const interval =
     earliest80 === null
       ? ''
@@ -38,4 +42,16 @@ export function nextWords({ order, mark, readingDue }: YardRow): string {
   if (order) return `Order ${order.number}, not placed`;
   if (mark === 'Book in' || mark === 'Out of service') return 'Not placed';
   return readingDue === null ? '' : `Read by ${isoWeekOf(readingDue)}`;
+}
+
+export const whyWords = (reason: Reason | null, units: UnitsOfMeasure): string =>
+  reason === null ? 'Never judged.' : reasonText(reason, units);
+
+/** Blank where there is nothing to do. */
+export function bulletinWords({ bulletinsOpen, bulletinsUndecided }: YardRow): string {
+  const words = [
+    bulletinsOpen > 0 && `${bulletinsOpen} open`,
+    bulletinsUndecided > 0 && `${bulletinsUndecided} undecided`,
+  ];
+  return words.filter(Boolean).join(', ');
 }
