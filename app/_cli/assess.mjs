@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, renameSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
-/** One bundle for each state of the sources: starting from TypeScript costs more than judging a fleet. */
-function bundlePath() {
+/** A folder for each state of the sources: starting from TypeScript costs more than judging a fleet. */
+function bundleFolder() {
   const stamps = createHash('sha256');
   for (const folder of ['lib', 'app/_cli']) {
     for (const path of readdirSync(`${root}${folder}`, {
@@ -17,31 +17,38 @@ function bundlePath() {
       stamps.update(`${folder}/${path} ${mtimeMs} ${size}\n`);
     }
   }
-  return `${root}node_modules/.cache/idlemark/assess-${stamps.digest('hex').slice(0, 16)}.mjs`;
+  return `${root}node_modules/.cache/idlemark/assess-${stamps.digest('hex').slice(0, 16)}`;
 }
 
 async function bundled() {
-  const path = bundlePath();
-  if (existsSync(path)) return path;
+  const folder = bundleFolder();
+  if (existsSync(folder)) return folder;
   const { build } = await import('esbuild');
-  mkdirSync(`${root}node_modules/.cache/idlemark`, { recursive: true });
-  const unfinished = `${path}.${process.pid}`;
+  const unfinished = `${folder}.${process.pid}`;
   await build({
     absWorkingDir: root,
-    entryPoints: ['app/_cli/assess.ts'],
-    outfile: unfinished,
+    entryPoints: ['app/_cli/assess.ts', 'app/_cli/judge-worker.ts'],
+    outdir: unfinished,
+    outExtension: { '.js': '.mjs' },
     bundle: true,
+    splitting: true,
     platform: 'node',
     format: 'esm',
     target: 'node20',
     alias: { '@': root.replace(/[\\/]$/, '') },
     logLevel: 'error',
   });
-  renameSync(unfinished, path);
-  return path;
+  try {
+    renameSync(unfinished, folder);
+  } catch (error) {
+    // Another process was first: its bundle is the same.
+    rmSync(unfinished, { recursive: true });
+    if (!existsSync(folder)) throw error;
+  }
+  return folder;
 }
 
-const { assess } = await import(pathToFileURL(await bundled()).href);
+const { assess } = await import(pathToFileURL(`${await bundled()}/assess.mjs`).href);
 const now = new Date();
 const isWatched = process.stderr.isTTY === true;
 

@@ -1,6 +1,5 @@
 import { writeFile } from 'node:fs/promises';
 import { byNeed, fleetBeltRateOf, noiseOf, priorOf } from '@/lib/analysis/assess-fleet';
-import { assessUnit } from '@/lib/analysis/assess-unit';
 import { defaultLimits } from '@/lib/analysis/limits';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import type { DayNumber } from '@/lib/measure';
@@ -14,6 +13,7 @@ import { assessmentRecord } from '@/lib/outflow/assessment-record';
 import { csv } from '@/lib/outflow/csv';
 import { textTable } from '@/lib/outflow/text-table';
 import { type AssessOptions, assessOptions, usage } from './assess-options';
+import { judgeTogether } from './judge-units';
 import { UnusableFile } from './read-csv-file';
 import { type FleetFiles, readFleetFiles } from './read-fleet-files';
 
@@ -41,7 +41,7 @@ export async function assess(args: readonly string[], terminal: Terminal): Promi
     const fleet = await readFleetFiles(options.value, (rows) => {
       if (rows % 5_000 === 0) terminal.progress(`${rows.toLocaleString('en-US')} rows read`);
     });
-    const text = inFormat(judge(fleet, options.value, terminal), options.value);
+    const text = inFormat(await judge(fleet, options.value, terminal), options.value);
     terminal.progress('');
     if (out === null) terminal.out(text);
     else await written(out, text);
@@ -54,17 +54,17 @@ export async function assess(args: readonly string[], terminal: Terminal): Promi
   }
 }
 
-function judge(
+async function judge(
   { units }: FleetFiles,
   { asOf, pressureUnit, isLearning }: AssessOptions,
   terminal: Terminal,
-): readonly UnitAssessment[] {
+): Promise<readonly UnitAssessment[]> {
   if (isLearning) terminal.progress('Learning the wear of this fleet');
   const prior = isLearning ? priorOf(units, asOf) : noiseOf(units, asOf);
   const fleetBeltRate = fleetBeltRateOf(units, asOf);
-  const judged = units.map((unit, k) => {
-    if (k % 250 === 0) terminal.progress(`${k} of ${units.length} units judged`);
-    return assessUnit({ ...unit, limits: defaultLimits, prior, asOf, fleetBeltRate, pressureUnit });
+  const task = { units, limits: defaultLimits, prior, asOf, fleetBeltRate, pressureUnit };
+  const judged = await judgeTogether(task, (count, of) => {
+    if (count % 250 === 0) terminal.progress(`${Math.round((100 * count) / of)}% judged`);
   });
   return byNeed(judged);
 }
