@@ -5,6 +5,7 @@ const config: NextConfig = {
   poweredByHeader: false,
   reactStrictMode: true,
   agentRules: false,
+  experimental: { authInterrupts: true },
   // Types of the whole tree are checked by `npm run typecheck`, not a second time by the build.
   typescript: { ignoreBuildErrors: true },
 };
