@@ -71,7 +71,7 @@ function verdictWords(
 }
 
 const afterStop = (isOnRecord: boolean): readonly string[] => [
-  'Park it, hang the stop tag on the wheel, hand the key to the desk. If it must move, tow it.',
+  'Park it, hang the stop tag, hand the key to the desk. To move it, tow it.',
   isOnRecord
     ? 'It is on the Stand-down board. Call the desk now.'
     : 'The desk does not have this yet. Call the desk now.',

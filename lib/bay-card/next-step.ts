@@ -61,5 +61,6 @@ const numbers: Record<Step, number> = {
   belt: 7,
 };
 
-/** `Step 3 of 7`. */
-export const stepLabel = (step: Step): string => `Step ${numbers[step]} of 7`;
+/** `Step 3 of 7`; for a proof reading `Proof 3 of 7`. */
+export const stepLabel = ({ step, isProof }: Pick<Draft, 'step' | 'isProof'>): string =>
+  `${isProof ? 'Proof' : 'Step'} ${numbers[step]} of 7`;

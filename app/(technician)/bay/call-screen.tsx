@@ -1,6 +1,8 @@
 'use client';
 
+import { useState } from 'react';
 import type { KeptReading } from '@/app/_offline/kept-reading';
+import { moment } from '@/app/_ui/format';
 import { MarkGlyph } from '@/app/_ui/mark';
 import { SignalWord } from '@/app/_ui/signal-word';
 import { ambientPressureAt } from '@/lib/atmosphere';
@@ -19,6 +21,7 @@ interface CallScreenProps {
 export function CallScreen({ reading, bay, measureAgain }: CallScreenProps) {
   const call = shownCall(reading, bay);
   const own = reading.judged?.assessment.mark;
+  const [isAllShown, setIsAllShown] = useState(false);
   const isOverruled =
     reading.answer !== null && own !== undefined && own !== reading.answer.assessment.mark;
   return (
@@ -26,7 +29,7 @@ export function CallScreen({ reading, bay, measureAgain }: CallScreenProps) {
       <BayHead title={`Unit ${reading.unitId}`} step="The call" signal={bay.signal} />
       <section className={styles.call} aria-live="polite">
         {call ? (
-          <CallWords call={call} />
+          <CallWords call={call} isAllShown={isAllShown} />
         ) : (
           <h1>
             No call yet: this device knows no history of the unit. Ask the desk before it goes.
@@ -38,12 +41,17 @@ export function CallScreen({ reading, bay, measureAgain }: CallScreenProps) {
             <b>{reading.answer?.assessment.mark ?? 'no mark'}</b>. Both are in the ledger.
           </p>
         )}
-        <KeptWords reading={reading} signal={bay.signal} />
+        <KeptWords reading={reading} bay={bay} />
       </section>
       <div className={`${styles.foot} ${styles.last}`}>
         <button type="button" onClick={measureAgain}>
           Measure again
         </button>
+        {call?.hazard && (
+          <button type="button" onClick={() => setIsAllShown(!isAllShown)}>
+            {isAllShown ? 'The call' : 'All values'}
+          </button>
+        )}
         <button type="button" className={styles.main} onClick={() => void bay.nextUnit()}>
           Next unit
         </button>
@@ -65,9 +73,25 @@ function shownCall({ judged, answer, payload, heardOn }: KeptReading, bay: Bay):
   });
 }
 
-function CallWords({ call }: { readonly call: Call }) {
-  const isPressed = call.hazard !== null;
-  const figures = isPressed ? call.figures.filter(({ isPast }) => isPast) : call.figures;
+interface CallWordsProps {
+  readonly call: Call;
+  /** Of a unit that must not be driven, the call fills the screen; the rest is one touch away. */
+  readonly isAllShown: boolean;
+}
+
+function CallWords({ call, isAllShown }: CallWordsProps) {
+  const isShort = call.hazard !== null && !isAllShown;
+  const figures = isShort ? call.figures.filter(({ isPast }) => isPast) : call.figures;
+  if (isAllShown) {
+    return (
+      <>
+        <h1>All values</h1>
+        {call.why && <p>{call.why}</p>}
+        <Figures figures={figures} />
+        {call.cause && <p>{call.cause}</p>}
+      </>
+    );
+  }
   return (
     <>
       <h1>
@@ -87,45 +111,50 @@ function CallWords({ call }: { readonly call: Call }) {
           <li key={one}>{one}</li>
         ))}
       </ul>
-      {call.why && !isPressed && <p>{call.why}</p>}
-      {figures.length > 0 && (
-        <table className={styles.figures}>
-          <thead>
-            <tr>
-              <th scope="col">As read here</th>
-              <th scope="col">Read</th>
-              <th scope="col">Book in</th>
-              <th scope="col">Stop</th>
-            </tr>
-          </thead>
-          <tbody>
-            {figures.map(({ name, read, bookIn, stop, isPast }) => (
-              <tr key={name} className={isPast ? styles.past : undefined}>
-                <th scope="row">{name}</th>
-                <td>{read}</td>
-                <td>{bookIn}</td>
-                <td>{stop}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      )}
-      {call.cause && <p>{call.cause}</p>}
+      {call.why && !isShort && <p>{call.why}</p>}
+      {figures.length > 0 && <Figures figures={figures} />}
+      {call.cause && !isShort && <p>{call.cause}</p>}
     </>
   );
 }
 
-function KeptWords({
-  reading,
-  signal,
-}: {
-  readonly reading: KeptReading;
-  readonly signal: Bay['signal'];
-}) {
+function Figures({ figures }: Pick<Call, 'figures'>) {
+  return (
+    <table className={styles.figures}>
+      <thead>
+        <tr>
+          <th scope="col">As read here</th>
+          <th scope="col">Read</th>
+          <th scope="col">Book in</th>
+          <th scope="col">Stop</th>
+        </tr>
+      </thead>
+      <tbody>
+        {figures.map(({ name, read, bookIn, stop, isPast }) => (
+          <tr key={name} className={isPast ? styles.past : undefined}>
+            <th scope="row">{name}</th>
+            <td>{read}</td>
+            <td>{bookIn}</td>
+            <td>{stop}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+/** Hour and minute on the clock of the unit's shed. */
+function clockTime({ unitId, answer }: KeptReading, { snapshot }: Bay): string {
+  const shedId = snapshot?.units.find(({ id }) => id === unitId)?.shedId;
+  const timeZone = snapshot?.sheds.find(({ id }) => id === shedId)?.timeZone ?? 'UTC';
+  return answer ? moment(new Date(answer.at), timeZone).slice(11) : '';
+}
+
+function KeptWords({ reading, bay }: Pick<CallScreenProps, 'reading' | 'bay'>) {
   if (reading.answer) {
     return (
       <p className={styles.kept} role="status">
-        ☑ <b>On record</b> {reading.answer.at.slice(11, 16)} UTC, entry {reading.answer.entry}
+        ☑ <b>On record</b> {clockTime(reading, bay)}, entry {reading.answer.entry}
       </p>
     );
   }
@@ -139,7 +168,7 @@ function KeptWords({
   return (
     <p className={styles.kept} role="status">
       ▣ <b>Kept on this device.</b>{' '}
-      {signal === 'sign in again'
+      {bay.signal === 'sign in again'
         ? 'Sign in again and it sends itself.'
         : 'It sends itself when there is signal. Open this page again today.'}
     </p>

@@ -70,11 +70,7 @@ export function ReadingSteps({ draft, bay, snapshot }: StepsProps) {
   };
   return (
     <>
-      <BayHead
-        title={`Unit ${draft.unitId}`}
-        step={draft.isProof ? `Proof · ${stepLabel(draft.step)}` : stepLabel(draft.step)}
-        signal={bay.signal}
-      />
+      <BayHead title={`Unit ${draft.unitId}`} step={stepLabel(draft)} signal={bay.signal} />
       {screen()}
     </>
   );

@@ -1,0 +1,211 @@
+import { randomUUID } from 'node:crypto';
+import { and, count, eq, isNull } from 'drizzle-orm';
+import { expect, it } from 'vitest';
+import type { Db } from '@/db/client';
+import { baySnapshot } from '@/db/reads/bay-snapshot';
+import { readingsOfUnits } from '@/db/reads/readings-of-units';
+import { ledgerEntry, reading, spell, verdict } from '@/db/schema';
+import { recordReading } from '@/db/writes/record-reading';
+import { AccessDenied, type Actor } from '@/lib/access';
+import { judgeOnDevice } from '@/lib/bay-card/judge-on-device';
+import type { ReadingPayload } from '@/lib/intake/reading-payload';
+import { toKilopascals } from '@/lib/measure';
+import { onEachDatabase } from '../support/databases';
+import { makeFixture } from '../support/tarn-fixture';
+
+const at = (days: number) => new Date(Date.UTC(2026, 0, 5, 15) + days * 86_400_000);
+const psi = (value: string) => ({ value, unit: 'psi' as const });
+
+const payloadOf = (
+  unitId: string,
+  by: Actor,
+  keyed: Partial<ReadingPayload['keyed']> = {},
+  change: Partial<ReadingPayload> = {},
+): ReadingPayload => ({
+  version: 1,
+  id: randomUUID(),
+  unitId,
+  signedBy: by.personId,
+  gaugeId: null,
+  readAt: at(0).toISOString(),
+  source: 'bay card',
+  keyed: {
+    idle: psi('13.1'),
+    lowest: psi('10.5'),
+    recovery: { value: '6.8', unit: 's' },
+    heldAfter: psi('12.8'),
+    odometer: { value: '50000', unit: 'mi' },
+    ...keyed,
+  },
+  isRecoveryKeyed: false,
+  holdTimeS: 60,
+  line: 'dry',
+  pedal: 'normal',
+  belt: null,
+  couldNot: {},
+  isClipTugged: true,
+  isProof: false,
+  note: null,
+  confirmed: [],
+  deviceCall: null,
+  ...change,
+});
+
+async function bayOf(db: Db) {
+  const fixture = await makeFixture(db);
+  const [unitId] = fixture.unitIds as [string];
+  const technician = await fixture.person('technician');
+  const record = (payload: ReadingPayload, days = 0, actor: Actor = technician) =>
+    recordReading(db, { actor, payload, now: at(days) });
+  const rowsOf = async () => {
+    const [readings] = await db
+      .select({ n: count() })
+      .from(reading)
+      .where(eq(reading.unitId, unitId));
+    const [entries] = await db
+      .select({ n: count() })
+      .from(ledgerEntry)
+      .where(eq(ledgerEntry.unitId, unitId));
+    const [verdicts] = await db
+      .select({ n: count() })
+      .from(verdict)
+      .where(eq(verdict.unitId, unitId));
+    return { readings: readings?.n, entries: entries?.n, verdicts: verdicts?.n };
+  };
+  return { fixture, unitId, technician, record, rowsOf };
+}
+
+onEachDatabase('readings', (db) => {
+  it('sent any number of times, also at once, are recorded once', async () => {
+    const { unitId, technician, record, rowsOf } = await bayOf(db());
+    const payload = payloadOf(unitId, technician);
+    const answers = await Promise.all([record(payload), record(payload), record(payload)]);
+    answers.push(await record(payload, 1));
+    expect(answers.every(({ ok }) => ok)).toBe(true);
+    expect(answers.filter((one) => one.ok && !one.value.wasOnRecord)).toHaveLength(1);
+    expect(new Set(answers.map((one) => one.ok && one.value.entry)).size).toBe(1);
+    expect(await rowsOf()).toMatchObject({ readings: 1 });
+  });
+
+  it('under the same id with another payload are refused, and the first stays', async () => {
+    const { unitId, technician, record, rowsOf } = await bayOf(db());
+    const payload = payloadOf(unitId, technician);
+    await record(payload);
+    const before = await rowsOf();
+    const changed = { ...payload, keyed: { ...payload.keyed, idle: psi('12.9') } };
+    expect(await record(changed)).toEqual({ ok: false, error: { kind: 'another payload' } });
+    expect(await rowsOf()).toEqual(before);
+  });
+
+  it('past a stop limit open the spell themselves', async () => {
+    const { unitId, technician, record } = await bayOf(db());
+    await record(payloadOf(unitId, technician, {}, { pedal: 'went hard' }));
+    const open = await db()
+      .select()
+      .from(spell)
+      .where(and(eq(spell.unitId, unitId), isNull(spell.releasedAt)));
+    expect(open).toMatchObject([
+      { cause: 'reading past a stop limit', openedBy: technician.personId },
+    ]);
+  });
+
+  it('take the hold loss from what was left', async () => {
+    const { unitId, technician, record } = await bayOf(db());
+    await record(payloadOf(unitId, technician));
+    const [stored] = (await readingsOfUnits(db(), [unitId])).get(unitId) ?? [];
+    expect(stored?.holdLoss).toBeCloseTo(toKilopascals(0.3, 'psi'), 9);
+  });
+
+  it('are refused from other sheds, and from roles that do not read', async () => {
+    const { fixture, unitId, technician, record, rowsOf } = await bayOf(db());
+    const elsewhere = await (await makeFixture(db())).person('technician');
+    for (const actor of [elsewhere, await fixture.person('fleet manager')]) {
+      await expect(record(payloadOf(unitId, technician), 0, actor)).rejects.toThrow(AccessDenied);
+    }
+    expect(await rowsOf()).toEqual({ readings: 0, entries: 0, verdicts: 0 });
+  });
+
+  it('keep their signer on a shared device, and a signer who does not read is refused', async () => {
+    const { fixture, unitId, technician, record } = await bayOf(db());
+    const other = await fixture.person('technician');
+    const payload = payloadOf(unitId, other);
+    expect(await record(payload, 0, technician)).toMatchObject({ ok: true });
+    const [row] = await db().select().from(reading).where(eq(reading.id, payload.id));
+    expect(row?.technicianId).toBe(other.personId);
+    const manager = await fixture.person('fleet manager');
+    expect(await record(payloadOf(unitId, manager), 0, technician)).toMatchObject({
+      ok: false,
+      error: { kind: 'problems', problems: [{ field: 'signedBy' }] },
+    });
+  });
+
+  it('that cannot be true leave nothing behind, and name field and mend', async () => {
+    const { unitId, technician, record, rowsOf } = await bayOf(db());
+    for (const [keyed, field] of [
+      [{ idle: psi('25.5') }, 'idle'],
+      [{ lowest: psi('14.0') }, 'lowest'],
+      [{ heldAfter: psi('13.9') }, 'heldAfter'],
+      [{ idle: psi('24,5') }, 'idle'],
+    ] as const) {
+      const answer = await record(payloadOf(unitId, technician, keyed));
+      expect(answer).toMatchObject({ ok: false, error: { kind: 'problems' } });
+      if (answer.ok || answer.error.kind !== 'problems') continue;
+      expect(answer.error.problems[0]?.field).toBe(field);
+      expect(answer.error.problems[0]?.mend).toMatch(/\.$|\?/);
+    }
+    expect(await rowsOf()).toEqual({ readings: 0, entries: 0, verdicts: 0 });
+  });
+
+  it('that are odd are recorded only once someone has let them stand', async () => {
+    const { unitId, technician, record, rowsOf } = await bayOf(db());
+    await record(payloadOf(unitId, technician));
+    const change = { readAt: at(30).toISOString() };
+    const lower = { odometer: { value: '120', unit: 'mi' as const } };
+    const odd = payloadOf(unitId, technician, lower, change);
+    const before = await rowsOf();
+    expect(await record(odd, 30)).toMatchObject({
+      ok: false,
+      error: { kind: 'questions', questions: [{ id: 'odometer' }] },
+    });
+    expect(await rowsOf()).toEqual(before);
+    const confirmed = { ...odd, confirmed: ['odometer: new cluster'] };
+    expect(await record(confirmed, 30)).toMatchObject({ ok: true });
+  });
+
+  it('keep how far the clock of the device was off', async () => {
+    const { unitId, technician } = await bayOf(db());
+    const payload = payloadOf(unitId, technician);
+    const deviceNow = new Date(at(0).getTime() + 900_000);
+    await recordReading(db(), { actor: technician, payload, now: at(0), deviceNow });
+    const [row] = await db().select().from(reading).where(eq(reading.id, payload.id));
+    expect(row?.clockSkewS).toBe(900);
+  });
+
+  it('are judged on the device as the server judges them, from its snapshot', async () => {
+    const { unitId, technician, record } = await bayOf(db());
+    const person = { ...technician, badge: 'B', pressureUnit: 'psi', distanceUnit: 'mi' } as const;
+    const series = ['13.1', '13.0', '12.2', '9.4', '6.1'];
+    for (const [k, idle] of series.entries()) {
+      const days = 91 * k;
+      const readAt = at(days).toISOString();
+      const lowest = psi((Number(idle) * 0.8).toFixed(1));
+      const odometer = { value: String(50_000 + 3_000 * k), unit: 'mi' as const };
+      const payload = payloadOf(
+        unitId,
+        technician,
+        { idle: psi(idle), lowest, heldAfter: psi(idle), odometer },
+        { readAt, confirmed: ['unit of measure'] },
+      );
+      const snapshot = await baySnapshot(db(), person, at(days));
+      const unit = snapshot.units.find(({ id }) => id === unitId);
+      if (!unit) throw new Error('the unit is in the snapshot of its shed');
+      const device = judgeOnDevice(JSON.parse(JSON.stringify(snapshot)), unit, [payload], at(days));
+      const server = await record(payload, days);
+      expect(server).toMatchObject({ ok: true });
+      expect(device?.assessment.mark).toBe(server.ok && server.value.verdict.mark);
+      expect(device?.assessment.wear).toEqual(
+        server.ok && JSON.parse(JSON.stringify(server.value.verdict.assessment.wear)),
+      );
+    }
+  });
+});
