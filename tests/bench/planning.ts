@@ -43,7 +43,7 @@ export async function benchPlanning(solverSeconds = 0): Promise<void> {
     const solved = solver && timed(() => solvePlan(grid, solver, solverSeconds));
     const bound = Math.max(own.value.cost, solved?.value.bound ?? 0);
     const row = (name: string, cost: number, milliseconds: number): string =>
-      `  ${name.padEnd(26)}${`+${(100 * (cost / bound - 1)).toFixed(2)}%`.padStart(9)}${`${milliseconds.toFixed(0)} ms`.padStart(11)}`;
+      `  ${name.padEnd(26)}${`${(100 * (cost / bound - 1)).toFixed(2)}%`.padStart(9)}${`${milliseconds.toFixed(0)} ms`.padStart(11)}`;
     console.log(
       `${sheds} shed(s), hours open ${tightness} of hours wanted, first wanted in week ${wantedFrom}: bound ${bound.toFixed(1)}`,
     );
