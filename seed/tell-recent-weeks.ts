@@ -3,6 +3,7 @@ import type { Db } from '@/db/client';
 import { actorOfPerson } from '@/db/reads/actor-of-person';
 import { shed, unit, verdict } from '@/db/schema';
 import { certifyRepair } from '@/db/writes/certify-repair';
+import { enterBulletin } from '@/db/writes/enter-bulletin';
 import { finishWorkOrder } from '@/db/writes/finish-work-order';
 import { hangTag } from '@/db/writes/hang-tag';
 import { beginWorkOrder, letWorkOrderWait, placeWorkOrder } from '@/db/writes/move-work-order';
@@ -17,6 +18,7 @@ import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import { type DayNumber, fromKilopascals } from '@/lib/measure';
 import type { Result } from '@/lib/result';
 import type { FilledFleet } from './fill-fleet';
+import { bulletins } from './scenario/bulletins';
 import { readingPayloadOf, visitPayload } from './scenario/payloads';
 
 const at = (day: DayNumber, hour: number) => new Date(day * 86_400_000 + hour * 3_600_000);
@@ -54,6 +56,12 @@ export async function tellRecentWeeks(db: Db, { asOf, fleet }: Recent): Promise<
       'reading',
     );
 
+  for (const draft of bulletins(asOf)) {
+    done(
+      await enterBulletin(db, { actor: await actor('ines'), draft, now: at(asOf - 29, 12) }),
+      draft.number,
+    );
+  }
   for (const row of fleet.recent) await record(readingPayloadOf(row));
   await releasedUnit();
   await unitThatWaitsForRelease();

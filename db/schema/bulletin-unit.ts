@@ -9,23 +9,13 @@ import {
   timestamp,
   uuid,
 } from 'drizzle-orm/pg-core';
+import { applicabilities } from '@/lib/bulletins/applies-to-unit';
+import { bulletinStatuses } from '@/lib/bulletins/bulletin-state';
 import { bulletin } from './bulletin';
 import { oneOf } from './one-of';
 import { person } from './person';
 import { unit } from './unit';
 import { workOrder } from './work-order';
-
-export const applicabilities = ['applies', 'does not', 'undecided'] as const;
-export const bulletinStatuses = [
-  'undecided',
-  'open',
-  'does not apply',
-  'planned',
-  'done',
-  'not needed',
-  'refused',
-  'superseded',
-] as const;
 
 /** Applicability is computed; status is human. */
 export const bulletinUnit = pgTable(

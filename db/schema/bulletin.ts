@@ -13,15 +13,9 @@ import {
   unique,
   uuid,
 } from 'drizzle-orm/pg-core';
+import { bulletinKinds } from '@/lib/bulletins/bulletin-state';
 import { oneOf } from './one-of';
 import { person } from './person';
-
-export const bulletinKinds = [
-  'do not drive until done',
-  'mandatory',
-  'recommended',
-  'information',
-] as const;
 
 const bytes = customType<{ data: Uint8Array }>({ dataType: () => 'bytea' });
 
