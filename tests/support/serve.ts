@@ -37,10 +37,10 @@ export default async function setup(project: TestProject): Promise<() => Promise
   const folder = mkdtempSync(join(tmpdir(), 'idlemark-journeys-'));
   const port = await freePort();
   const origin = `http://localhost:${port}`;
+  const { DATABASE_URL: _, ...inherited } = process.env;
   const env = {
-    ...process.env,
+    ...inherited,
     NODE_ENV: 'production' as const,
-    DATABASE_URL: '',
     IDLEMARK_DATA: join(folder, 'database'),
     IDLEMARK_DEMO: '1',
     IDLEMARK_ORIGIN: origin,
