@@ -24,8 +24,7 @@ export function BeltPanel({ assessment, distanceUnit }: BeltPanelProps) {
     whyNone: null,
   };
   const facts: (Fact | false)[] = [
-    { term: 'Due', value: belt.due === null ? '–' : isoDate(belt.due) },
-    belt.due !== null && { term: '', value: forecast(dates, asOf) },
+    { term: 'Due', value: `${isoDate(belt.due)}, ${forecast(dates, asOf)}` },
     belt.distanceLeft !== null && {
       term: 'Left',
       value:
