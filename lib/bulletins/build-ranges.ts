@@ -43,9 +43,10 @@ const rangesFor = (rules: readonly CompiledRule[], columns: UnitColumns, unit: n
 function groupBy<Item>(items: Iterable<Item>, keyOf: (item: Item) => FactValue): Item[][] {
   const groups = new Map<FactValue, Item[]>();
   for (const item of items) {
-    const group = groups.get(keyOf(item));
+    const key = keyOf(item);
+    const group = groups.get(key);
     if (group) group.push(item);
-    else groups.set(keyOf(item), [item]);
+    else groups.set(key, [item]);
   }
   return [...groups.values()];
 }

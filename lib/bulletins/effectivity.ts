@@ -35,12 +35,6 @@ const codeOf = Object.fromEntries(bulletinStatuses.map((status, code) => [status
   number
 >;
 
-const statusCodeOfAnswer: Readonly<Record<number, number>> = {
-  [doesNot]: codeOf['does not apply'],
-  [applies]: codeOf.open,
-  [undecided]: codeOf.undecided,
-};
-
 /** Status of every unit under one bulletin: what is recorded, otherwise what the rule answers. */
 function statusesUnder(
   rule: CompiledRule,
@@ -48,10 +42,14 @@ function statusesUnder(
   columns: UnitColumns,
   recorded: readonly RecordedStatus[],
 ): Uint8Array {
-  const answers = judgeFleet(rule, columns);
-  const statuses = answers.map((answer) =>
-    isReplaced && answer !== doesNot ? codeOf.superseded : (statusCodeOfAnswer[answer] ?? 0),
-  );
+  const statusOf = new Uint8Array(3);
+  statusOf[doesNot] = codeOf['does not apply'];
+  statusOf[applies] = isReplaced ? codeOf.superseded : codeOf.open;
+  statusOf[undecided] = isReplaced ? codeOf.superseded : codeOf.undecided;
+  const statuses = judgeFleet(rule, columns);
+  for (let unit = 0; unit < statuses.length; unit++) {
+    statuses[unit] = statusOf[statuses[unit] ?? undecided] ?? codeOf.undecided;
+  }
   if (recorded.length === 0 || isReplaced) return statuses;
   const indexOf = new Map(columns.units.map(({ unit }, index) => [unit, index]));
   for (const { unit, status } of recorded) {

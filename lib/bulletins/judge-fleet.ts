@@ -1,14 +1,13 @@
-import type { CompiledRule } from '@/lib/bulletins/condition';
+import type { CompiledRule, Condition } from '@/lib/bulletins/condition';
 import { decide } from '@/lib/bulletins/decision-diagram';
+import type { Possible } from '@/lib/bulletins/possible';
 import {
   applies,
   doesNot,
-  type FactColumn,
   type Tabled,
   type UnitColumns,
   undecided,
 } from '@/lib/bulletins/unit-columns';
-import type { FactName } from '@/lib/bulletins/unit-facts';
 
 /** All of the conditions together for one unit: no beats unknown, unknown beats yes. */
 export function truthOfAll(conditions: readonly Tabled[], unit: number): number {
@@ -21,23 +20,42 @@ export function truthOfAll(conditions: readonly Tabled[], unit: number): number 
   return truth;
 }
 
-/** Decides a unit that several conditions leave open together, once for each combination of facts. */
+/**
+ * Decides a unit that several conditions leave open together. Units with the same open conditions
+ * and the same open facts share one decision.
+ */
 function jointDecision(rule: CompiledRule, columns: UnitColumns): (unit: number) => number {
-  const facts = [...new Set(rule.flat().map(({ fact }) => fact))];
-  const byFact = new Map<FactName, FactColumn>(facts.map((fact) => [fact, columns.columnOf(fact)]));
   const decided = new Map<string, number>();
   return (unit) => {
-    const key = facts.map((fact) => byFact.get(fact)?.codes[unit]).join();
+    const answersOf = (range: readonly Condition[]) =>
+      range.map((condition) => columns.tableOf(condition).answerFor(unit));
+    const open = rule.map((range) => {
+      const answers = answersOf(range);
+      const isClosed = answers.includes(doesNot);
+      return isClosed ? null : range.filter((_, index) => answers[index] === undecided);
+    });
+    const codeOf = ({ fact }: Condition) => columns.columnOf(fact).codes[unit];
+    const key = open.map((range) => range?.map(codeOf).join() ?? 'closed').join(';');
     const found = decided.get(key);
     if (found !== undefined) return found;
-    const { answer } = decide(rule, (fact) => {
-      const { codes, distinct } = columns.columnOf(fact);
-      return distinct[codes[unit] ?? 0] as (typeof distinct)[number];
-    });
+    const { answer } = decide(
+      open.filter((range) => range !== null),
+      (fact) => {
+        const { codes, distinct } = columns.columnOf(fact);
+        return distinct[codes[unit] ?? 0] as Possible;
+      },
+    );
     const byte = answer === null ? undecided : answer ? applies : doesNot;
     decided.set(key, byte);
     return byte;
   };
+}
+
+/** Units that the make and model named by a range do not rule out; every unit where it names none. */
+function candidatesOf(range: readonly Condition[], columns: UnitColumns): Iterable<number> {
+  const named =
+    range.find(({ fact }) => fact === 'model') ?? range.find(({ fact }) => fact === 'make');
+  return named ? columns.unitsNotRuledOutBy(named) : columns.units.keys();
 }
 
 /**
@@ -46,25 +64,22 @@ function jointDecision(rule: CompiledRule, columns: UnitColumns): (unit: number)
  * conditions leave open together is worked out in full.
  */
 export function judgeFleet(rule: CompiledRule, columns: UnitColumns): Uint8Array {
-  const tables = rule.map((range) => range.map(columns.tableOf));
-  const asksFactTwice = rule.map(
-    (range) => new Set(range.map(({ fact }) => fact)).size < range.length,
-  );
-  const decideJointly = jointDecision(rule, columns);
-  const judge = (unit: number): number => {
-    let open = 0;
-    let isJoint = false;
-    for (let range = 0; range < tables.length; range++) {
-      const truth = truthOfAll(tables[range] ?? [], unit);
-      if (truth === applies) return applies;
-      if (truth === doesNot) continue;
-      open += 1;
-      isJoint ||= asksFactTwice[range] === true;
-    }
-    if (open === 0) return doesNot;
-    return open > 1 || isJoint ? decideJointly(unit) : undecided;
-  };
   const answers = new Uint8Array(columns.units.length);
-  for (let unit = 0; unit < answers.length; unit++) answers[unit] = judge(unit);
+  const joint = new Set<number>();
+  for (const range of rule) {
+    const tables = range.map(columns.tableOf);
+    const asksFactTwice = new Set(range.map(({ fact }) => fact)).size < range.length;
+    for (const unit of candidatesOf(range, columns)) {
+      if (answers[unit] === applies) continue;
+      const truth = truthOfAll(tables, unit);
+      if (truth === doesNot) continue;
+      if (truth === undecided && (asksFactTwice || answers[unit] === undecided)) joint.add(unit);
+      answers[unit] = truth;
+    }
+  }
+  const decideJointly = jointDecision(rule, columns);
+  for (const unit of joint) {
+    if (answers[unit] === undecided) answers[unit] = decideJointly(unit);
+  }
   return answers;
 }

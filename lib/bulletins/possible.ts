@@ -28,6 +28,22 @@ export type Possible =
     }
   | { readonly is: 'anything'; readonly told: () => string; readonly missing: MissingFact };
 
+export const notOnRecord = (
+  fact: string,
+  whoCanGetIt: MissingFact['whoCanGetIt'],
+  how: string,
+): Possible => ({
+  is: 'anything',
+  told: () => `${fact} (not on record)`,
+  missing: { fact, whoCanGetIt, how },
+});
+
+export const known = (value: FactValue, told: () => string): Possible => ({
+  is: 'known',
+  value,
+  told,
+});
+
 /** Two facts with the same key cannot be told apart by any rule. */
 export function keyOfPossible(possible: Possible): FactValue {
   switch (possible.is) {

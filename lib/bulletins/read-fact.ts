@@ -1,28 +1,16 @@
-import { type Part, parts } from '@/lib/analysis/reading';
 import { formatBuildDate } from '@/lib/bulletins/build-date';
-import type { FactValue, MissingFact, Possible } from '@/lib/bulletins/possible';
+import { known, type MissingFact, notOnRecord, type Possible } from '@/lib/bulletins/possible';
+import { partReaders } from '@/lib/bulletins/read-part-fact';
 import { readModelYear, readPlant, readSequence } from '@/lib/bulletins/read-vin-fact';
 import {
   type BulletinFacts,
   type FactName,
+  type FactReader,
   foldName,
   type PartFactName,
-  weekOfDateCode,
 } from '@/lib/bulletins/unit-facts';
 import { isoFromDay } from '@/lib/calendar';
 import { formatDistance } from '@/lib/measure';
-
-const notOnRecord = (
-  fact: string,
-  whoCanGetIt: MissingFact['whoCanGetIt'],
-  how: string,
-): Possible => ({
-  is: 'anything',
-  told: () => `${fact} (not on record)`,
-  missing: { fact, whoCanGetIt, how },
-});
-
-const known = (value: FactValue, told: () => string): Possible => ({ is: 'known', value, told });
 
 const readName =
   (fact: 'make' | 'model' | 'engine', how: string) =>
@@ -85,32 +73,9 @@ function readOdometer({ odometer }: BulletinFacts): Possible {
   return known(odometer.value, told);
 }
 
-function readPart(facts: BulletinFacts, part: Part, asked: string): Possible {
-  const fitment = facts.fitted.find((fitted) => fitted.part === part);
-  const isRevision = asked === 'revision';
-  const text = isRevision ? fitment?.revision : fitment?.dateCode;
-  const fact = `${part} ${isRevision ? 'revision' : 'date code'}`;
-  if (text === null || text === undefined || text.trim() === '') {
-    return notOnRecord(fact, 'technician', `Read it from the ${part} that is fitted.`);
-  }
-  const told = () => `${fact} ${text.trim()}`;
-  if (asked !== 'date code week') return known(foldName(text), told);
-  const week = weekOfDateCode(text);
-  if (week !== null) return known(week, told);
-  return {
-    is: 'anything',
-    told: () => `${told()}, not year and week`,
-    missing: {
-      fact: `week of the ${fact}`,
-      whoCanGetIt: 'fleet manager',
-      how: "Ask the part's maker when it was made.",
-    },
-  };
-}
-
 type PlainFactName = Exclude<FactName, PartFactName>;
 
-const readers: Readonly<Record<PlainFactName, (facts: BulletinFacts) => Possible>> = {
+const plainReaders: Readonly<Record<PlainFactName, FactReader>> = {
   make: readName('make', "Read it from the maker's label."),
   model: readName('model', 'Read it from the registration or the badge.'),
   engine: readName('engine', 'Read the engine code from the block or the emission label.'),
@@ -146,13 +111,7 @@ const readers: Readonly<Record<PlainFactName, (facts: BulletinFacts) => Possible
     ),
 };
 
-const isPlainFact = (fact: FactName): fact is PlainFactName => fact in readers;
+const readers: Readonly<Record<FactName, FactReader>> = { ...plainReaders, ...partReaders };
 
 /** What one fact may be, by the unit's record alone. An absent fact is never given a usual value. */
-export function readFact(fact: FactName, facts: BulletinFacts): Possible {
-  if (isPlainFact(fact)) return readers[fact](facts);
-  const part = parts.find((name) => fact.startsWith(`${name} `));
-  return part
-    ? readPart(facts, part, fact.slice(part.length + 1))
-    : notOnRecord(fact, 'technician', 'Look.');
-}
+export const readFact = (fact: FactName, facts: BulletinFacts): Possible => readers[fact](facts);

@@ -7,13 +7,15 @@ const someOtherName = '\u0000';
 
 /** One value of each stretch that the turns cut out of a line of numbers, ends included. */
 function stretches(turns: readonly number[], fact: FactName, from: number, to: number): number[] {
-  const ends = [from, to].filter(Number.isFinite);
-  const sorted = [...new Set([...turns, ...ends])].sort((one, other) => one - other);
-  const between = measured.has(fact)
-    ? sorted.slice(1).map((turn, index) => (turn + (sorted[index] ?? turn)) / 2)
-    : [];
-  const beside = sorted.flatMap((turn) => [turn - 1, turn + 1]);
-  return [...sorted, ...between, ...beside].filter((value) => value >= from && value <= to);
+  const marks = [...turns, from, to].filter(Number.isFinite);
+  const candidates = marks.flatMap((mark) => [mark, mark - 1, mark + 1]);
+  if (measured.has(fact)) {
+    const sorted = marks.sort((one, other) => one - other);
+    for (const [index, mark] of sorted.slice(1).entries()) {
+      candidates.push((mark + (sorted[index] ?? mark)) / 2);
+    }
+  }
+  return candidates.filter((value) => value >= from && value <= to);
 }
 
 /**

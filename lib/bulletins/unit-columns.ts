@@ -29,13 +29,15 @@ export interface UnitColumns {
   readonly columnOf: (fact: FactName) => FactColumn;
   /** Worked out when first asked for; conditions are told apart as objects. */
   readonly tableOf: (condition: Condition) => Tabled;
+  readonly unitsNotRuledOutBy: (condition: Condition) => Iterable<number>;
 }
 
 function readColumn(fact: FactName, units: readonly BulletinFacts[]): FactColumn {
   const codes = new Int32Array(units.length);
   const codeByKey = new Map<FactValue, number>();
   const distinct: Possible[] = [];
-  for (const [index, unit] of units.entries()) {
+  let index = 0;
+  for (const unit of units) {
     const possible = readFact(fact, unit);
     const key = keyOfPossible(possible);
     let code = codeByKey.get(key);
@@ -43,7 +45,7 @@ function readColumn(fact: FactName, units: readonly BulletinFacts[]): FactColumn
       code = distinct.push(possible) - 1;
       codeByKey.set(key, code);
     }
-    codes[index] = code;
+    codes[index++] = code;
   }
   return { codes, distinct };
 }
@@ -62,6 +64,13 @@ function tabled(condition: Condition, { codes, distinct }: FactColumn): Tabled {
   };
 }
 
+/** The units of each distinct value. */
+function unitsByCode({ codes, distinct }: FactColumn): readonly (readonly number[])[] {
+  const units: number[][] = distinct.map(() => []);
+  for (const [unit, code] of codes.entries()) units[code]?.push(unit);
+  return units;
+}
+
 export function unitColumns(units: readonly BulletinFacts[]): UnitColumns {
   const columns = new Map<FactName, FactColumn>();
   const tables = new WeakMap<Condition, Tabled>();
@@ -75,5 +84,15 @@ export function unitColumns(units: readonly BulletinFacts[]): UnitColumns {
     tables.set(condition, table);
     return table;
   };
-  return { units, columnOf, tableOf };
+  const byCode = new Map<FactName, readonly (readonly number[])[]>();
+  function* unitsNotRuledOutBy(condition: Condition): Iterable<number> {
+    const groups = byCode.get(condition.fact) ?? unitsByCode(columnOf(condition.fact));
+    byCode.set(condition.fact, groups);
+    const table = tableOf(condition);
+    for (const group of groups) {
+      const [first] = group;
+      if (first !== undefined && table.answerFor(first) !== doesNot) yield* group;
+    }
+  }
+  return { units, columnOf, tableOf, unitsNotRuledOutBy };
 }

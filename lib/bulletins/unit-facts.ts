@@ -1,5 +1,6 @@
-import { type LineState, type Part, parts } from '@/lib/analysis/reading';
+import type { LineState, Part } from '@/lib/analysis/reading';
 import type { BuildDate } from '@/lib/bulletins/build-date';
+import type { Possible } from '@/lib/bulletins/possible';
 import type { DayNumber, Kilometres, Kilopascals, Seconds } from '@/lib/measure';
 
 /** What the fleet has on record about a unit, before anything is concluded from it. */
@@ -45,18 +46,13 @@ export const buildFactNames = [
 /** Settled when the unit left the plant. */
 export type BuildFactName = (typeof buildFactNames)[number];
 
-export const readingFactNames = ['line', 'recovery', 'idle vacuum', 'lowest'] as const;
-export type ReadingFactName = (typeof readingFactNames)[number];
+export type ReadingFactName = 'line' | 'recovery' | 'idle vacuum' | 'lowest';
 
 /** A date code is text to be listed, and a week to be put in order where it is one. */
 export type PartFactName = `${Part} ${'revision' | 'date code' | 'date code week'}`;
 export type FactName = BuildFactName | ReadingFactName | 'odometer' | PartFactName;
 
-export const partFactNames: readonly PartFactName[] = parts.flatMap((part) => [
-  `${part} revision` as const,
-  `${part} date code` as const,
-  `${part} date code week` as const,
-]);
+export type FactReader = (facts: BulletinFacts) => Possible;
 
 export const isBuildFact = (fact: FactName): fact is BuildFactName =>
   (buildFactNames as readonly string[]).includes(fact);

@@ -21,11 +21,13 @@ export const isVinCharacter = (character: string): boolean =>
  *
  * Source: 49 CFR 565.15(c). Expects seventeen permitted characters.
  */
-export const vinWeightedSum = (vin: string): number =>
-  weights.reduce(
-    (sum, weight, index) => sum + weight * (characterValues[vin[index] ?? ''] ?? 0),
-    0,
-  );
+export function vinWeightedSum(vin: string): number {
+  let sum = 0;
+  for (let index = 0; index < weights.length; index++) {
+    sum += (weights[index] ?? 0) * (characterValues[vin[index] ?? ''] ?? 0);
+  }
+  return sum;
+}
 
 /** The character that position 9 should hold: the sum's remainder by 11, X for ten. */
 export const expectedCheckCharacter = (vin: string): string =>

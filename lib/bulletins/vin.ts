@@ -17,6 +17,8 @@ export interface ValidVin {
 /** Spaces and hyphens that people put between groups are dropped, letters made capital. */
 export const normaliseVin = (text: string): string => text.replaceAll(/[\s-]/g, '').toUpperCase();
 
+const vinShape = /^[A-HJ-NPR-Z0-9]{17}$/;
+
 const problem = (value: string, message: string, mend: string): Problem => ({
   field: 'vin',
   value,
@@ -77,8 +79,8 @@ export function validateVin(
   text: string,
   { isCheckDigitRequired }: { readonly isCheckDigitRequired: boolean },
 ): Result<ValidVin> {
-  const vin = normaliseVin(text);
-  if (!/^[A-HJ-NPR-Z0-9]{17}$/.test(vin)) return failure(shapeProblems(text, vin));
+  const vin = vinShape.test(text) ? text : normaliseVin(text);
+  if (!vinShape.test(vin)) return failure(shapeProblems(text, vin));
   if (hasRightCheckDigit(vin)) return success({ vin, hasRightCheckDigit: true, warnings: [] });
   const wrong = problem(
     text,
