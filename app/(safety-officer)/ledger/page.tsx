@@ -41,11 +41,16 @@ export default async function LedgerPage({ searchParams }: PageProps<'/ledger'>)
         title="Ledger"
         lede="Every change, who made it and why, each entry chained to the one before it."
         actions={
-          may(person, 'export') && (
-            <DownloadButton href={`/ledger/csv?${ledgerAddress(search)}`}>
-              Export CSV
-            </DownloadButton>
-          )
+          <>
+            <form action={checkNow}>
+              <Button type="submit">Check the chain</Button>
+            </form>
+            {may(person, 'export') && (
+              <DownloadButton href={`/ledger/csv?${ledgerAddress(search)}`}>
+                Export CSV
+              </DownloadButton>
+            )}
+          </>
         }
       >
         <div className="stack">

@@ -14,14 +14,10 @@ import { decideAmendment } from '@/db/writes/decide-amendment';
 import { hangTag } from '@/db/writes/hang-tag';
 import { releaseUnit } from '@/db/writes/release-unit';
 import { standDown } from '@/db/writes/stand-down';
-import type { Problem, Result } from '@/lib/result';
+import type { Result } from '@/lib/result';
 import { type Refusal, refusalWords } from '@/lib/stand-down/refusals';
 import { certificateKinds } from '@/lib/stand-down/spell-facts';
-
-export interface FormState {
-  readonly problems: readonly Problem[];
-  readonly said: string | null;
-}
+import { type FormState, wrong } from '../form-state';
 
 const words = z
   .string()
@@ -33,11 +29,6 @@ const unitId = z
   .trim()
   .toUpperCase()
   .regex(/^[A-Z0-9][A-Z0-9-]{0,15}$/);
-
-const wrong = (field: string, message: string, mend: string): FormState => ({
-  problems: [{ field, message, mend }],
-  said: null,
-});
 
 const mendWords: Record<string, string> = {
   unitId: "Key the unit's number as on its tag.",

@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
 import type { AmendmentAsked } from '@/db/reads/amendments-asked';
-import { ActForm } from './act-form';
+import { ActForm } from '../act-form';
 import { decide } from './actions';
 import { amendedWords } from './amended-words';
 

@@ -6,7 +6,7 @@ import { may } from '@/lib/access';
 import { mayCertify } from '@/lib/stand-down/next-steps';
 import { type Refusal, refusalWords } from '@/lib/stand-down/refusals';
 import { type CertificateKind, certificateKinds } from '@/lib/stand-down/spell-facts';
-import { ActForm } from './act-form';
+import { ActForm } from '../act-form';
 import { certify } from './actions';
 import styles from './board.module.css';
 import { named } from './names';

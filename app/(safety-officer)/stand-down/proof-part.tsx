@@ -5,7 +5,7 @@ import type { SignedInPerson } from '@/db/reads/actor-of-person';
 import type { OpenSpell } from '@/db/reads/open-spells';
 import { may } from '@/lib/access';
 import { proofFailureWords, proofMeasureWords } from '@/lib/stand-down/proof-failures';
-import { ActForm } from './act-form';
+import { ActForm } from '../act-form';
 import { letClockStand } from './actions';
 import { named } from './names';
 

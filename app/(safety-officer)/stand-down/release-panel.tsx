@@ -10,7 +10,7 @@ import type { OpenSpell } from '@/db/reads/open-spells';
 import { may } from '@/lib/access';
 import { mayRelease } from '@/lib/stand-down/next-steps';
 import { refusalWords } from '@/lib/stand-down/refusals';
-import { ActForm } from './act-form';
+import { ActForm } from '../act-form';
 import { confirmTag, release } from './actions';
 import styles from './board.module.css';
 import { CertificatePart } from './certificate-part';

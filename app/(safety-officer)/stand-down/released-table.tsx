@@ -3,7 +3,7 @@ import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
 import { MarkTag } from '@/app/_ui/mark';
 import type { EndedSpell } from '@/db/reads/spells-ended-since';
-import { ActForm } from './act-form';
+import { ActForm } from '../act-form';
 import { acknowledge } from './actions';
 
 interface ReleasedTableProps {

@@ -7,7 +7,7 @@ import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { SignalWord } from '@/app/_ui/signal-word';
 import { requirePermission } from '@/lib/access';
-import { ActForm } from '../act-form';
+import { ActForm } from '../../act-form';
 import { standUnitDown } from '../actions';
 import styles from '../board.module.css';
 

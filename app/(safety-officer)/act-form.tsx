@@ -4,7 +4,7 @@ import { type FormEvent, type ReactNode, startTransition, useActionState } from 
 import { Button } from '@/app/_ui/button';
 import { ErrorSummary } from '@/app/_ui/error-summary';
 import { StatusLine } from '@/app/_ui/status-line';
-import type { FormState } from './actions';
+import type { FormState } from './form-state';
 
 interface ActFormProps {
   readonly action: (state: FormState, data: FormData) => Promise<FormState>;
