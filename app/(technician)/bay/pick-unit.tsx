@@ -88,8 +88,8 @@ export function PickUnit({ bay, read, showKept }: PickUnitProps) {
             Kept here
           </button>
         )}
-        <a className={styles.link} href="/yard">
-          Yard
+        <a className={styles.link} href="/bay/overdue">
+          Overdue list
         </a>
       </div>
     </>

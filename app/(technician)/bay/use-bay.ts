@@ -96,6 +96,8 @@ export function useBay(): Bay {
       await hear();
       await send();
       await navigator.storage?.persist?.();
+      // Loaded before it is needed, so that the worker keeps it for the time without signal.
+      await import('@/lib/bay-card/judge-on-device');
       await registerWorker();
     };
     open().catch((error: unknown) => {

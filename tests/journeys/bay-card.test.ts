@@ -1,0 +1,195 @@
+import AxeBuilder from '@axe-core/playwright';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import type { BaySnapshot } from '@/lib/bay-card/snapshot';
+import { fromKilometres } from '@/lib/measure';
+import { BayThumb, soundReading } from '../support/bay-thumb';
+
+const origin = inject('origin');
+let browser: Browser;
+
+beforeAll(async () => {
+  browser = await chromium.launch({
+    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    args: ['--no-sandbox'],
+  });
+});
+afterAll(() => browser?.close());
+
+/** The technician of the demo, signed in on a phone, with the bay list on the screen. */
+async function onAPhone(): Promise<{ context: BrowserContext; page: Page; snapshot: BaySnapshot }> {
+  const context = await browser.newContext({ viewport: { width: 360, height: 740 } });
+  const page = await context.newPage();
+  await page.clock.install();
+  await page.goto(`${origin}/sign-in?to=/bay`);
+  await page.fill('input[name=email]', 'tal@tarn.example');
+  await page.fill('input[name=password]', 'demo-only-not-secret');
+  await page.click('button[type=submit]');
+  await page.waitForURL('**/bay');
+  await page.getByText('In your bay today').waitFor();
+  await page.waitForFunction(async () => {
+    const kept = await (await caches.open('idlemark-bay-shell')).keys();
+    return kept.some(({ url }) => url.endsWith('/bay'));
+  });
+  const snapshot = await page.evaluate(async () => (await fetch('/api/v1/bay')).json());
+  return { context, page, snapshot };
+}
+
+/** A unit in use that holds, with an odometer that has gone on since. */
+function holdingUnit({ units }: BaySnapshot, nth: number) {
+  const holding = units.filter(
+    ({ mark, proof, expectedIdleSle }) =>
+      mark === 'Holding' && proof === null && (expectedIdleSle ?? 0) > 82,
+  );
+  const unit = holding[nth];
+  if (!unit) throw new Error('the demo has units that hold');
+  const last = unit.input.readings.findLast(({ odometer }) => odometer !== null);
+  const odometer = Math.round(fromKilometres(last?.odometer ?? 50_000, 'mi')) + 40;
+  return { id: unit.id, odometer: String(odometer) };
+}
+
+async function pick(thumb: BayThumb, id: string): Promise<void> {
+  await thumb.tap('Key a unit');
+  await thumb.key(id.replace(/^0+/, ''));
+  await thumb.tap(`Read ${id}`);
+}
+
+const screens = async (page: Page) =>
+  page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight);
+
+describe('the bay card', () => {
+  it('takes a reading from list to record in at most 30 touches, without scrolling, clean of axe', async () => {
+    const { context, page, snapshot } = await onAPhone();
+    const unit = holdingUnit(snapshot, 0);
+    const thumb = new BayThumb(page);
+    await pick(thumb, unit.id);
+    // The bar counts from a unit that stands on the list: one touch.
+    thumb.taps = 1;
+    for (const { on, do: touch } of soundReading(unit.odometer)) {
+      await thumb.sees(on);
+      expect(await screens(page)).toBeLessThanOrEqual(0);
+      const { violations } = await new AxeBuilder({ page }).analyze();
+      expect(violations.map(({ id }) => id)).toEqual([]);
+      await touch(thumb);
+    }
+    await thumb.sees('Check it');
+    expect(await screens(page)).toBeLessThanOrEqual(0);
+    const submitted = Date.now();
+    await thumb.tap('Put on record');
+    await page.getByRole('button', { name: 'Next unit' }).waitFor();
+    console.log(
+      `call after ${Date.now() - submitted} ms as the test sees it, ${thumb.taps} touches`,
+    );
+    await page.getByText('On record').waitFor();
+    await page.getByText('The unit may go out.', { exact: true }).waitFor();
+    expect(thumb.taps).toBeLessThanOrEqual(30);
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id }) => id)).toEqual([]);
+    await context.close();
+  });
+
+  it('has targets of at least 64 px and keys of at least 104 by 76, text of at least 17 px', async () => {
+    const { context, page, snapshot } = await onAPhone();
+    const thumb = new BayThumb(page);
+    const unit = holdingUnit(snapshot, 1);
+    await pick(thumb, unit.id);
+    for (const { on, do: touch } of soundReading(unit.odometer).slice(0, 9)) {
+      await thumb.sees(on);
+      const small = await page.evaluate(() => {
+        const found: string[] = [];
+        for (const button of document.querySelectorAll('main button')) {
+          const { width, height } = button.getBoundingClientRect();
+          const isKey = /^(\d|Clear|Delete)$/.test(button.textContent ?? '');
+          if (width < (isKey ? 104 : 64) || height < (isKey ? 76 : 64)) {
+            found.push(`${button.textContent} ${width}×${height}`);
+          }
+        }
+        for (const one of document.querySelectorAll('main *')) {
+          const isText = [...one.childNodes].some(
+            (node) => node.nodeType === Node.TEXT_NODE && node.textContent?.trim(),
+          );
+          if (isText && Number.parseFloat(getComputedStyle(one).fontSize) < 17) {
+            found.push(`${one.textContent} is small`);
+          }
+        }
+        return found;
+      });
+      expect(small).toEqual([]);
+      await touch(thumb);
+    }
+    await context.close();
+  });
+
+  it('without signal opens, reads, judges and keeps; with signal it sends within 10 s, once', async () => {
+    const { context, page, snapshot } = await onAPhone();
+    const unit = holdingUnit(snapshot, 2);
+    await context.setOffline(true);
+    await page.reload();
+    const thumb = new BayThumb(page);
+    await thumb.sees('Which unit?');
+    await pick(thumb, unit.id);
+    for (const { on, do: touch } of soundReading(unit.odometer)) {
+      await thumb.sees(on);
+      await touch(thumb);
+    }
+    await thumb.tap('Put on record');
+    await page.getByText('Kept on this device.').waitFor();
+    await page.getByText(/^By this reading it may go out; last heard from the desk/).waitFor();
+    expect(await page.getByText('On record').count()).toBe(0);
+    const other = await context.newPage();
+    await other.goto(`${origin}/bay`);
+    await other.getByText('Kept on this device.').waitFor();
+    const posts: string[] = [];
+    context.on('request', (request) => {
+      if (request.method() === 'POST' && request.url().endsWith('/readings')) {
+        posts.push(request.url());
+      }
+    });
+    await context.setOffline(false);
+    await page.getByText('On record').waitFor({ timeout: 10_000 });
+    expect(posts).toHaveLength(1);
+    await context.close();
+  });
+
+  it('killed on any screen, opens on the same one with what was keyed', async () => {
+    const { context, page, snapshot } = await onAPhone();
+    const unit = holdingUnit(snapshot, 3);
+    let thumb = new BayThumb(page);
+    await pick(thumb, unit.id);
+    for (const { on, do: touch } of soundReading(unit.odometer)) {
+      await thumb.sees(on);
+      await thumb.page.close();
+      const next = await context.newPage();
+      await next.clock.install();
+      await next.goto(`${origin}/bay`);
+      thumb = new BayThumb(next);
+      await thumb.sees(on);
+      await touch(thumb);
+    }
+    await thumb.sees('Check it');
+    for (const value of ['13.1 psi', '10.5 psi', '12.9 psi', 'dry', 'normal']) {
+      await thumb.page.getByText(value, { exact: true }).waitFor();
+    }
+    await context.close();
+  });
+
+  it('loses nothing to a session that has ended', async () => {
+    const { context, page, snapshot } = await onAPhone();
+    const unit = holdingUnit(snapshot, 4);
+    const thumb = new BayThumb(page);
+    await pick(thumb, unit.id);
+    for (const { on, do: touch } of soundReading(unit.odometer)) {
+      await thumb.sees(on);
+      await touch(thumb);
+    }
+    await context.clearCookies();
+    await thumb.tap('Put on record');
+    await page.getByText('Sign in again and it sends itself.').waitFor();
+    await page.getByRole('link', { name: 'Sign in again' }).click();
+    await page.fill('input[name=email]', 'tal@tarn.example');
+    await page.fill('input[name=password]', 'demo-only-not-secret');
+    await page.click('button[type=submit]');
+    await page.getByText('On record').waitFor();
+    await context.close();
+  });
+});
