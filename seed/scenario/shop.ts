@@ -46,7 +46,7 @@ export const stock: (typeof partStock.$inferInsert)[] = [
     revision: 'B',
     part: 'pump',
     description: 'Vacuum pump kit, gasket and bolts',
-    supersededBy: 'VP-210 C',
+    supersededBy: 'C',
     inStock: 1,
     leadTimeDays: 28,
     price: 240,
