@@ -47,7 +47,7 @@ export function expectationOf(
 }
 
 /** Segments that the starting prior counts for in each factor. */
-const priorSegments = 100;
+const priorSegments = 400;
 
 /**
  * One round of expectation maximisation: each factor becomes the posterior sums and `basis` counted as
