@@ -107,15 +107,14 @@ export function purityBreaches(file: string, source: string): Breach[] {
 }
 
 /** A write that forgets who asks, or leaves no trace, is a defect whatever else it does. */
-export function writeBreaches(file: string, source: string): Breach[] {
+export function writeBreaches(file: string, source: string, right = 'requirePermission'): Breach[] {
   const calls = new Set(
     [...source.matchAll(/\b([A-Za-z]+)\(/g)]
       .map(([, name]) => name)
       .filter((name) => name !== undefined),
   );
   const breaches: Breach[] = [];
-  if (!calls.has('requirePermission'))
-    breaches.push({ file, rule: 'write without requirePermission' });
+  if (!calls.has(right)) breaches.push({ file, rule: `write without ${right}` });
   if (!calls.has('appendToLedger')) breaches.push({ file, rule: 'write without appendToLedger' });
   return breaches;
 }
