@@ -51,7 +51,12 @@ export function useYardList(initial: YardList, address: string, row: string | nu
     lastShown?.address === address ? lastShown : loadedFrom(initial),
   );
   const asked = useRef(new Set<string>());
+  const wanted = useRef(address);
   const isWanted = yard.address !== address;
+
+  useEffect(() => {
+    wanted.current = address;
+  }, [address]);
 
   useEffect(() => {
     lastShown = yard;
@@ -67,9 +72,10 @@ export function useYardList(initial: YardList, address: string, row: string | nu
     return () => stop.abort();
   }, [address, row, isWanted]);
 
-  /** Fetches what is not here yet of the pages in sight. */
+  /** Fetches what is not here yet of the pages in sight; a server not heard is asked again by `refresh`. */
   const need = useCallback(
     (pages: readonly number[]) => {
+      if (yard.isStale) return;
       for (const page of pages) {
         const name = `${yard.address} ${page}`;
         if (yard.pages.has(page) || asked.current.has(name)) continue;
@@ -95,18 +101,15 @@ export function useYardList(initial: YardList, address: string, row: string | nu
     async (pages: readonly number[]) => {
       try {
         const lists = await Promise.all(
-          pages.map((page) => fetchList(address, { page: String(page) })),
+          (isWanted ? [0] : pages).map((page) => fetchList(address, { page: String(page) })),
         );
-        setYard((shown) => {
-          const first = lists[0];
-          if (!first || shown.address !== first.address) return shown;
-          return lists.slice(1).reduce(withPage, loadedFrom(first));
-        });
+        const [first, ...rest] = lists;
+        if (first && address === wanted.current) setYard(rest.reduce(withPage, loadedFrom(first)));
       } catch {
         setYard((shown) => ({ ...shown, isStale: true }));
       }
     },
-    [address],
+    [address, isWanted],
   );
 
   return { yard, isWanted, need, refresh };
