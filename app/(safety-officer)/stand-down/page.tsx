@@ -50,6 +50,7 @@ export default async function StandDownPage({ searchParams }: PageProps<'/stand-
             {may(person, 'stand a unit down') && (
               <LinkButton href="/stand-down/new">Stand a unit down</LinkButton>
             )}
+            <LinkButton href="/safety-review">Safety review</LinkButton>
             {may(person, 'export') && (
               <DownloadButton href="/stand-down/csv">Export CSV</DownloadButton>
             )}
