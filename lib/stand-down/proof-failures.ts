@@ -1,3 +1,4 @@
+import { holdLossOf } from '@/lib/analysis/hold-loss';
 import type { Limits } from '@/lib/analysis/limits';
 import type { Reading } from '@/lib/analysis/reading';
 import { seaLevelEquivalent } from '@/lib/atmosphere';
@@ -18,8 +19,8 @@ export type ProofFailure =
  * What keeps a reading from proving a repair.
  * Needed: idle and lowest vacuum, as sea-level equivalents (kPa below ambient), not below the proof
  * limits; recovery (s) and hold loss (kPa) not above their cautions; line dry; pedal normal.
- * A hold of 300 s or more is held against the 5-minute caution, one of 60 s or more against the
- * 60-second caution; a shorter hold sees no leak and counts as not measured.
+ * A hold is held against the caution for its own length (see `holdLossOf`); one that is blind
+ * counts as not measured.
  * Source: common practice, no published source; the figures are the fleet's own limits.
  * Thin data: what could not be measured is listed in `notMeasured`, and is neither passed nor failed.
  *
@@ -47,10 +48,10 @@ export function proofFailures(
     failures.push({ measure: 'recovery', value: recovery, limit: limits.recoveryCaution });
   }
 
-  const holdLimit = (holdTime ?? 0) >= 300 ? limits.hold300Caution : limits.hold60Caution;
-  if (holdLoss !== null && holdLoss > holdLimit) {
-    failures.push({ measure: 'hold', value: holdLoss, limit: holdLimit });
-  } else if (holdLoss === null || (holdTime ?? 0) < 60) notMeasured.push('hold');
+  const held = holdLossOf({ loss: holdLoss, held: holdTime, from: idle }, limits);
+  if (held && held.loss > held.caution) {
+    failures.push({ measure: 'hold', value: held.loss, limit: held.caution });
+  } else if (!held || held.isBlind) notMeasured.push('hold');
 
   if (line === 'not seen') notMeasured.push('line');
   else if (line !== 'dry') failures.push({ measure: 'line', found: line });

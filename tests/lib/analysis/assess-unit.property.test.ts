@@ -6,6 +6,7 @@ import type { Fitment, Reading } from '@/lib/analysis/reading';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { fromKilopascals, toKilopascals } from '@/lib/measure';
 import { aUnit, fitted, psi, readingOn } from '../../support/a-unit';
+import { randomFrom } from '../../support/random';
 
 const asOf = 20_000;
 const psiBetween = (min: number, max: number) =>
@@ -185,6 +186,27 @@ describe('a worse reading', () => {
       ),
       runs,
     );
+  });
+});
+
+describe('a lower idle value', () => {
+  it('never improves the mark of a wearing unit, confirmed or not', () => {
+    const { uniform, normal } = randomFrom(3);
+    for (let history = 0; history < 30; history++) {
+      const slope = 0.25 * uniform();
+      const earlier = Array.from(
+        { length: 4 + Math.floor(8 * uniform()) },
+        (_, k) => 13 - slope * k + 0.2 * normal(),
+      );
+      const ranks = Array.from({ length: 20 }, (_, step) => {
+        const idle = (earlier.at(-1) ?? 13) + 0.6 - 0.23 * step;
+        const readings = [...earlier, idle].map((each, k) =>
+          readingOn(asOf - 91 * (earlier.length - k), { idle: psi(each), lowest: psi(0.8 * each) }),
+        );
+        return rank(assessUnit(aUnit({ readings })).mark);
+      });
+      expect(ranks).toEqual(ranks.toSorted((a, b) => b - a));
+    }
   });
 });
 

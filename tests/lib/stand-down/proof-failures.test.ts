@@ -70,7 +70,9 @@ describe('what a proof needs', () => {
     expect(judged({ holdTime: 15 }).notMeasured).toEqual(['hold']);
     expect(judged({ holdTime: 15, holdLoss: psi(2) }).failures[0]?.measure).toBe('hold');
     expect(failed({ holdTime: 300, holdLoss: psi(0.7) })).toEqual([]);
-    expect(failed({ holdTime: 299, holdLoss: psi(0.7) })).toEqual(['hold']);
+    expect(failed({ holdTime: 299, holdLoss: psi(0.7) })).toEqual([]);
+    expect(failed({ holdTime: 120, holdLoss: psi(0.9) })).toEqual([]);
+    expect(failed({ holdTime: 120, holdLoss: psi(1.1) })).toEqual(['hold']);
   });
 
   it('judges wear by the sea-level equivalent: 12.0 psi at sea level is 10 psi at 5,000 ft', () => {
