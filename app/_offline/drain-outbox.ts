@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { readOutbox, replaceKept } from './bay-store';
 import type { KeptReading, Refusal } from './kept-reading';
@@ -8,27 +7,18 @@ export type Drained = 'nothing left' | 'no signal' | 'sign in again';
 /** Statuses by which the server says that this payload will never do. */
 const refusals = new Set([400, 403, 404, 409, 413, 422]);
 
-const recorded = z.object({
-  readingId: z.string(),
-  entry: z.number(),
-  verdict: z.object({ assessment: z.custom<UnitAssessment>((value) => typeof value === 'object') }),
-});
+interface Recorded {
+  readonly readingId: string;
+  readonly entry: number;
+  readonly verdict: { readonly assessment: UnitAssessment };
+}
 
-const problemDetails = z.object({
-  status: z.number(),
-  title: z.string(),
-  problems: z.array(z.object({ field: z.string(), message: z.string(), mend: z.string() })),
-  questions: z
-    .array(
-      z.object({
-        id: z.string(),
-        field: z.string(),
-        message: z.string(),
-        choices: z.array(z.string()),
-      }),
-    )
-    .default([]),
-});
+/** Only the server knows the id it was sent: a page in its place, as a captive portal gives, does not. */
+const isRecorded = (body: Partial<Recorded>, id: string): body is Recorded =>
+  body.readingId === id && typeof body.entry === 'number' && body.verdict?.assessment !== undefined;
+
+const isRefusal = (body: Partial<Refusal>): body is Refusal =>
+  typeof body.title === 'string' && Array.isArray(body.problems);
 
 /** Sends what waits, oldest first. One tab at a time: the others find the lock taken and leave it. */
 export function drainOutbox(): Promise<Drained> {
@@ -56,25 +46,24 @@ async function send(reading: KeptReading): Promise<KeptReading | 'no signal' | '
     redirect: 'error',
     signal: AbortSignal.timeout(20_000),
   }).catch(() => null);
-  const body: unknown = await response?.json().catch(() => null);
-  if (!response || body === null) return 'no signal';
+  const body = (await response?.json().catch(() => null)) as Partial<Recorded & Refusal> | null;
+  if (!response || !body) return 'no signal';
   if (response.ok) {
-    const told = recorded.safeParse(body);
-    if (!told.success || told.data.readingId !== reading.id) return 'no signal';
+    if (!isRecorded(body, reading.id)) return 'no signal';
     return {
       ...reading,
       state: 'on record',
       refusal: null,
       answer: {
-        entry: told.data.entry,
+        entry: body.entry,
         at: new Date().toISOString(),
-        assessment: told.data.verdict.assessment,
+        assessment: body.verdict.assessment,
       },
     };
   }
-  const problem = problemDetails.safeParse(body);
-  if (!problem.success) return 'no signal';
+  if (!isRefusal(body)) return 'no signal';
   if (response.status === 401) return 'sign in again';
   if (!refusals.has(response.status)) return 'no signal';
-  return { ...reading, state: 'refused', refusal: problem.data satisfies Refusal };
+  const { status, title, problems, questions = [] } = body;
+  return { ...reading, state: 'refused', refusal: { status, title, problems, questions } };
 }

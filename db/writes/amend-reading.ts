@@ -1,6 +1,7 @@
 import { eq } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
-import { measuredValues, type ReadingPayload } from '@/lib/intake/reading-payload';
+import { measuredValues } from '@/lib/intake/measured-values';
+import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import { failure, type Result, success } from '@/lib/result';
 import type { Db } from '../client';
 import { appendToLedger } from '../ledger';

@@ -4,8 +4,8 @@ import { ambientPressureAt, seaLevelEquivalent } from '@/lib/atmosphere';
 import { withPoint } from '@/lib/bay-card/apply-key';
 import type { Draft, EntryField } from '@/lib/bay-card/draft';
 import { keyedOf } from '@/lib/bay-card/draft-to-payload';
+import { measuredValues } from '@/lib/intake/measured-values';
 import { checkPayload, isConfirmed } from '@/lib/intake/payload-plausibility';
-import { measuredValues } from '@/lib/intake/reading-payload';
 import { type DayNumber, toKilopascals } from '@/lib/measure';
 
 /** What the card asks before it goes on. Without an id it is a refusal: only another value helps. */

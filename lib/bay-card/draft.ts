@@ -1,7 +1,7 @@
 import type { BeltState, LineState, PedalState } from '@/lib/analysis/reading';
 import type { Concern } from '@/lib/bay-card/concern';
 import type { Watch } from '@/lib/bay-card/watch';
-import type { couldNotReasons } from '@/lib/intake/reading-payload';
+import type { couldNotReasons } from '@/lib/intake/could-not-reasons';
 import type { DistanceUnit, PressureUnit } from '@/lib/measure';
 
 /** The bay card's screens after a unit is picked, in the order of work. */

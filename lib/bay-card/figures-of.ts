@@ -41,8 +41,8 @@ export function figuresOf(
   const atLeast = (name: string, value: number | null, sle: number, stop: number): Figure => ({
     name,
     read: value === null ? '–' : figure(value),
-    bookIn: `below ${figure(asRead(sle))}`,
-    stop: `below ${figure(stop)}`,
+    bookIn: `< ${figure(asRead(sle))}`,
+    stop: `< ${figure(stop)}`,
     isPast: value === null ? null : past(value < stop, value < asRead(sle)),
   });
   const recoveryCaution = Math.min(
@@ -56,16 +56,16 @@ export function figuresOf(
     {
       name: 'Recovery, s',
       read: recovery?.toFixed(1) ?? '–',
-      bookIn: `over ${recoveryCaution.toFixed(1)}`,
-      stop: `over ${limits.recoveryStop.toFixed(1)}`,
+      bookIn: `> ${recoveryCaution.toFixed(1)}`,
+      stop: `> ${limits.recoveryStop.toFixed(1)}`,
       isPast:
         recovery === null ? null : past(recovery > limits.recoveryStop, recovery > recoveryCaution),
     },
     {
       name: `Lost in ${hold?.standard ?? 60} s`,
       read: hold ? figure(hold.loss) : '–',
-      bookIn: `over ${figure(hold?.caution ?? limits.hold60Caution)}`,
-      stop: `over ${figure(hold?.stop ?? limits.hold60Stop)}`,
+      bookIn: `> ${figure(hold?.caution ?? limits.hold60Caution)}`,
+      stop: `> ${figure(hold?.stop ?? limits.hold60Stop)}`,
       isPast: hold ? past(hold.loss > hold.stop, hold.loss > hold.caution) : null,
     },
     { name: 'Line', read: line, bookIn: '', stop: 'wet', isPast: past(line === 'wet', false) },

@@ -2,7 +2,8 @@ import { type AssessUnitInput, assessUnit, type UnitAssessment } from '@/lib/ana
 import type { Reading } from '@/lib/analysis/reading';
 import type { BaySnapshot, BayUnit } from '@/lib/bay-card/snapshot';
 import { localDay } from '@/lib/calendar';
-import { measuredValues, type ReadingPayload } from '@/lib/intake/reading-payload';
+import { measuredValues } from '@/lib/intake/measured-values';
+import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import type { DayNumber } from '@/lib/measure';
 
 /** A payload as the analysis takes it; null where a figure cannot be understood. */

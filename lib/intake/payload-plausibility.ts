@@ -1,7 +1,8 @@
 import type { Plausibility, PlausibilityContext } from '@/lib/analysis/plausibility';
 import { checkPlausibility } from '@/lib/analysis/plausibility';
 import type { Reading } from '@/lib/analysis/reading';
-import type { MeasuredValues, ReadingPayload } from '@/lib/intake/reading-payload';
+import type { MeasuredValues } from '@/lib/intake/measured-values';
+import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import type { DayNumber, Kilopascals, Metres } from '@/lib/measure';
 
 /** What the readings on record say of the next one. */

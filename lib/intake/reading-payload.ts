@@ -1,26 +1,8 @@
 import { z } from 'zod';
 import { beltStates, lineStates, pedalStates } from '@/lib/analysis/reading';
-import {
-  distanceUnits,
-  type Kilometres,
-  type Kilopascals,
-  pressureUnits,
-  type Seconds,
-  toKilometres,
-  toKilopascals,
-} from '@/lib/measure';
-import { failure, type Problem, type Result, success } from '@/lib/result';
-import { keyedNumber } from './keyed-number';
-
-/** Reasons a measurement could not be made; the bay card offers these and no free text. */
-export const couldNotReasons = [
-  'no gauge here',
-  'engine would not run',
-  'line would not come off',
-  'no room to reach it',
-  'ran out of time',
-  'other',
-] as const;
+import { distanceUnits, pressureUnits } from '@/lib/measure';
+import { failure, type Result, success } from '@/lib/result';
+import { couldNotReasons } from './could-not-reasons';
 
 /** Text that can be stored, hashed and shown as it is: no control, no lone surrogate, no reordering mark. */
 const plainText = z
@@ -39,7 +21,7 @@ const keyedPressure = z.object({ value: keyedText, unit: z.enum(pressureUnits) }
 const keyedTime = z.object({ value: keyedText, unit: z.literal('s') });
 const keyedDistance = z.object({ value: keyedText, unit: z.enum(distanceUnits) });
 
-export const measuredFields = [
+const measuredFields = [
   'idle',
   'raised',
   'lowest',
@@ -48,7 +30,6 @@ export const measuredFields = [
   'odometer',
   'barometer',
 ] as const;
-export type MeasuredField = (typeof measuredFields)[number];
 
 /**
  * One reading as a device sends it, version 1. The device makes the id and keeps sending until the
@@ -92,74 +73,6 @@ export const readingPayload = z.strictObject({
     .nullable(),
 });
 export type ReadingPayload = z.infer<typeof readingPayload>;
-
-/** The SI values of a payload; what was not measured is null. */
-export interface MeasuredValues {
-  readonly idle: Kilopascals | null;
-  readonly raised: Kilopascals | null;
-  readonly lowest: Kilopascals | null;
-  readonly recovery: Seconds | null;
-  readonly holdLoss: Kilopascals | null;
-  readonly odometer: Kilometres | null;
-  readonly barometer: Kilopascals | null;
-}
-
-type KeyedField = keyof ReadingPayload['keyed'];
-type Keyed = NonNullable<ReadingPayload['keyed'][KeyedField]>;
-
-function inSi(value: number, { unit }: Keyed): number {
-  if (unit === 's') return value;
-  return unit === 'mi' || unit === 'km' ? toKilometres(value, unit) : toKilopascals(value, unit);
-}
-
-/** A needle read twice differs by its width: this much above idle is no loss, more is a slip. */
-const needleWidth = toKilopascals(0.1, 'psi');
-
-/**
- * Turns what was keyed into SI values, or says which field is no plain number. Where the vacuum left
- * after the hold was keyed, the loss is idle less it, and needs idle.
- *
- * @example idle 13.1 psi and 12.8 psi left is a hold loss of 0.3 psi, 2.068 kPa
- */
-export function measuredValues(keyed: ReadingPayload['keyed']): Result<MeasuredValues> {
-  const problems: Problem[] = [];
-  const value = (field: KeyedField): number | null => {
-    const entry = keyed[field];
-    if (!entry) return null;
-    const parsed = keyedNumber(entry.value, field);
-    if (parsed.ok) return inSi(parsed.value, entry);
-    problems.push(parsed.error);
-    return null;
-  };
-  const idle = value('idle');
-  const heldAfter = value('heldAfter');
-  if (keyed.heldAfter && !keyed.idle) problems.push(heldNeedsIdle);
-  if (idle !== null && heldAfter !== null && heldAfter > idle + needleWidth) {
-    problems.push({ ...heldAboveIdle, value: keyed.heldAfter?.value ?? '' });
-  }
-  const values: MeasuredValues = {
-    idle,
-    raised: value('raised'),
-    lowest: value('lowest'),
-    recovery: value('recovery'),
-    holdLoss:
-      idle !== null && heldAfter !== null ? Math.max(0, idle - heldAfter) : value('holdLoss'),
-    odometer: value('odometer'),
-    barometer: value('barometer'),
-  };
-  return problems.length > 0 ? failure(problems) : success(values);
-}
-
-const heldNeedsIdle: Problem = {
-  field: 'heldAfter',
-  message: 'What was left says nothing without the idle vacuum.',
-  mend: 'Key idle as well, or leave the hold out.',
-};
-const heldAboveIdle: Problem = {
-  field: 'heldAfter',
-  message: 'More was left after the hold than there was at idle.',
-  mend: 'Key what the gauge shows with the engine off; check idle as well.',
-};
 
 /** Names what is wrong with a payload of the wrong shape: field by field, never "bad request". */
 export function parseReadingPayload(raw: unknown): Result<ReadingPayload> {

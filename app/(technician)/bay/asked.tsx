@@ -1,6 +1,6 @@
 'use client';
 
-import { couldNotReasons } from '@/lib/intake/reading-payload';
+import { couldNotReasons } from '@/lib/intake/could-not-reasons';
 import styles from './bay.module.css';
 import type { StepProps } from './reading-steps';
 import { AskedFor, Choice, Foot } from './screen';

@@ -9,7 +9,7 @@ import { CallScreen } from './call-screen';
 import { KeptScreen } from './kept-screen';
 import { PickUnit } from './pick-unit';
 import { ReadingSteps } from './reading-steps';
-import { BayHead } from './screen';
+import { AskedFor, BayHead } from './screen';
 import { useBay } from './use-bay';
 
 /** The technician's reading flow. Works on what the device keeps; the desk is heard when there is signal. */
@@ -50,7 +50,12 @@ export function BayCard() {
           {bay.trouble}
         </p>
       )}
-      {!bay.isOpen && <BayHead title="Bay card" signal={bay.signal} />}
+      {!bay.isOpen && (
+        <>
+          <BayHead title="Bay card" signal={bay.signal} />
+          <AskedFor title="Which unit?">Looking at what this device keeps.</AskedFor>
+        </>
+      )}
       {bay.isOpen && draft && (
         <ReadingSteps key={draft.id} draft={draft} bay={bay} snapshot={snapshot} />
       )}

@@ -21,7 +21,7 @@ interface CallScreenProps {
 export function CallScreen({ reading, bay, measureAgain }: CallScreenProps) {
   const call = shownCall(reading, bay);
   const own = reading.judged?.assessment.mark;
-  const [isAllShown, setIsAllShown] = useState(false);
+  const [isWhyShown, setIsWhyShown] = useState(false);
   const isOverruled =
     reading.answer !== null && own !== undefined && own !== reading.answer.assessment.mark;
   return (
@@ -29,7 +29,11 @@ export function CallScreen({ reading, bay, measureAgain }: CallScreenProps) {
       <BayHead title={`Unit ${reading.unitId}`} step="The call" signal={bay.signal} />
       <section className={styles.call} aria-live="polite">
         {call ? (
-          <CallWords call={call} isAllShown={isAllShown} />
+          isWhyShown ? (
+            <WhyWords call={call} />
+          ) : (
+            <CallWords call={call} />
+          )
         ) : (
           <h1>
             No call yet: this device knows no history of the unit. Ask the desk before it goes.
@@ -47,9 +51,9 @@ export function CallScreen({ reading, bay, measureAgain }: CallScreenProps) {
         <button type="button" onClick={measureAgain}>
           Measure again
         </button>
-        {call?.hazard && (
-          <button type="button" onClick={() => setIsAllShown(!isAllShown)}>
-            {isAllShown ? 'The call' : 'All values'}
+        {call && (
+          <button type="button" onClick={() => setIsWhyShown(!isWhyShown)}>
+            {isWhyShown ? 'The call' : 'Why'}
           </button>
         )}
         <button type="button" className={styles.main} onClick={() => void bay.nextUnit()}>
@@ -73,25 +77,20 @@ function shownCall({ judged, answer, payload, heardOn }: KeptReading, bay: Bay):
   });
 }
 
-interface CallWordsProps {
-  readonly call: Call;
-  /** Of a unit that must not be driven, the call fills the screen; the rest is one touch away. */
-  readonly isAllShown: boolean;
+/** All figures, the first reason, the probable cause: one touch away, so that the call fits the screen. */
+function WhyWords({ call }: { readonly call: Call }) {
+  return (
+    <>
+      <h1>Why</h1>
+      {call.why && <p>{call.why}</p>}
+      <Figures figures={call.figures} />
+      {call.cause && <p>{call.cause}</p>}
+    </>
+  );
 }
 
-function CallWords({ call, isAllShown }: CallWordsProps) {
-  const isShort = call.hazard !== null && !isAllShown;
-  const figures = isShort ? call.figures.filter(({ isPast }) => isPast) : call.figures;
-  if (isAllShown) {
-    return (
-      <>
-        <h1>All values</h1>
-        {call.why && <p>{call.why}</p>}
-        <Figures figures={figures} />
-        {call.cause && <p>{call.cause}</p>}
-      </>
-    );
-  }
+function CallWords({ call }: { readonly call: Call }) {
+  const figures = call.hazard ? call.figures.filter(({ isPast }) => isPast) : call.figures;
   return (
     <>
       <h1>
@@ -111,9 +110,8 @@ function CallWords({ call, isAllShown }: CallWordsProps) {
           <li key={one}>{one}</li>
         ))}
       </ul>
-      {call.why && !isShort && <p>{call.why}</p>}
+      {call.why && !call.hazard && <p>{call.why}</p>}
       {figures.length > 0 && <Figures figures={figures} />}
-      {call.cause && !isShort && <p>{call.cause}</p>}
     </>
   );
 }
@@ -123,7 +121,7 @@ function Figures({ figures }: Pick<Call, 'figures'>) {
     <table className={styles.figures}>
       <thead>
         <tr>
-          <th scope="col">As read here</th>
+          <th scope="col">Measured</th>
           <th scope="col">Read</th>
           <th scope="col">Book in</th>
           <th scope="col">Stop</th>

@@ -27,6 +27,11 @@ export function KeptScreen({ bay, close }: KeptScreenProps) {
               UTC, {reading.signerName}
             </span>
             <span>{stateWords(reading)}</span>
+            {reading.answer && (
+              <a className={styles.link} href={`/bay/amend/${reading.id}`}>
+                Amend it
+              </a>
+            )}
             {reading.refusal && (
               <button
                 type="button"

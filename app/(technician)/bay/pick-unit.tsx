@@ -44,7 +44,9 @@ export function PickUnit({ bay, read, showKept }: PickUnitProps) {
           ? `${isRecent ? 'Read on this device' : 'In your bay today'}: ${listed.length}.${
               waiting > 0 ? ` ${waiting} kept here, not sent.` : ''
             }`
-          : 'The desk has not been heard yet. The first time needs signal.'}
+          : bay.signal === 'signal'
+            ? 'Hearing the desk.'
+            : 'The desk has not been heard yet. The first time needs signal.'}
       </AskedFor>
       <div className={styles.choices}>
         {listed.length === 0 && snapshot && <p>Nothing in your bay. Key a unit.</p>}
@@ -57,7 +59,7 @@ export function PickUnit({ bay, read, showKept }: PickUnitProps) {
           />
         ))}
       </div>
-      <div className={styles.pair}>
+      <div className={styles.pair} hidden={!snapshot}>
         {isMore && (
           <button
             type="button"
