@@ -85,6 +85,28 @@ export function analyseTrace(
   samples: readonly TraceSample[],
   options: TraceOptions = {},
 ): Result<TraceReading, TraceRefusal> {
+  const start = samples[0]?.t ?? 0;
+  const read = readFromStart(
+    samples.map(({ t, vacuum }) => ({ t: sinceStart(t, start), vacuum })),
+    { ...options, keyOff: options.keyOff == null ? null : sinceStart(options.keyOff, start) },
+  );
+  if (!read.ok) return read;
+  const { presses, lastRelease, keyOff } = read.value;
+  return success({
+    ...read.value,
+    presses: presses.map((at) => start + at),
+    lastRelease: start + lastRelease,
+    keyOff: keyOff === null ? null : start + keyOff,
+  });
+}
+
+/** To the microsecond, so that no window gains or loses a sample by when the log started. */
+const sinceStart = (t: Seconds, start: Seconds): Seconds => Math.round((t - start) * 1e6) / 1e6;
+
+function readFromStart(
+  samples: readonly TraceSample[],
+  options: TraceOptions,
+): Result<TraceReading, TraceRefusal> {
   const screened = screenTrace(samples, options.ambient);
   if (!screened.ok) return screened;
   const trace = screened.value;
