@@ -44,6 +44,31 @@ export function backtestTable(rows: readonly NamedScores[], priorFrom: string): 
   return `${lines.join('\n')}\n`;
 }
 
+/** The table with what its lines mean, as a page; written by the command, never by hand. */
+export const backtestPage = (
+  table: string,
+  signals: string,
+): string => `# Backtest of the wear forecast
+
+Written by \`npm run backtest -- --out FOLDER\`; do not edit. Each unit is replayed as it was known on
+the day of each visit, from ${signals}; only the prior may know more, as the table says. All fleets
+are invented, with known truth: wear shapes, noise and errors are assumptions, not fleet data.
+
+${table}
+Flagged: wear score at least 0.18 from four visits on. Coverage and width: forecasts at flagged visits
+before a crossing that is known, reached in service or not. False alarms: flags going up on stable
+segments. Flagged before, 90 days ahead, errors and horizon: crossings of the wear limit reached while
+the unit was still read, by units that do not fail all at once, with at least four visits before. Error:
+median absolute error of the forecast's median; beyond 10 years counts as 10 years. Prognostic horizon:
+median days from which on every forecast stays within 90 days (constant band). Alpha-lambda: forecasts
+half way from first flag to crossing within 20% of the time then left (cone). Asked again: |z| > 3 at
+the time; rejected: held in error by the whole segment.
+
+![Share that met the limit against probability forecast](calibration.svg)
+
+![Share of crossings already flagged against days left](lead.svg)
+`;
+
 /** The same figures as CSV, one row a fleet, unrounded. */
 export function backtestCsv(rows: readonly NamedScores[], priorFrom: string): string {
   const quoted = (text: string) => `"${text.replaceAll('"', '""')}"`;

@@ -11,7 +11,7 @@ import {
 import { dayFromIso, isoFromDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import { calibrationPlot, leadPlot } from './backtest-plots';
-import { backtestCsv, backtestTable, type NamedScores } from './backtest-table';
+import { backtestCsv, backtestPage, backtestTable, type NamedScores } from './backtest-table';
 import { readBacktestFleet } from './read-backtest-fleet';
 
 const usage = `Replay a fleet with known truth as it was known on each day, and score the wear forecast.
@@ -31,6 +31,11 @@ const usage = `Replay a fleet with known truth as it was known on each day, and 
 
 type Learning = 'yearly' | 'folds' | 'never';
 const foldCount = 3;
+const priorFrom: Record<Learning, string> = {
+  yearly: 'what was on record at each new year',
+  folds: 'the other two thirds of the units',
+  never: 'the default',
+};
 
 /** The prior that a segment's forecasts of a day may rest on. */
 type PriorOf = (segment: KnownSegment, day: DayNumber) => FleetPrior;
@@ -138,12 +143,15 @@ if (values.help || !learning || fleets.length === 0) {
     judged.push(...replayed);
     rows.push({ name, scores: scoreForecasts(replayed) });
   }
-  const table = backtestTable(rows, learning);
+  const table = backtestTable(rows, priorFrom[learning]);
   process.stdout.write(table);
   if (values.out) {
     mkdirSync(values.out, { recursive: true });
-    writeFileSync(`${values.out}/figures.md`, table);
-    writeFileSync(`${values.out}/figures.csv`, backtestCsv(rows, learning));
+    writeFileSync(
+      `${values.out}/figures.md`,
+      backtestPage(table, values['idle-only'] ? 'idle alone' : 'idle and lowest'),
+    );
+    writeFileSync(`${values.out}/figures.csv`, backtestCsv(rows, priorFrom[learning]));
     writeFileSync(`${values.out}/calibration.svg`, calibrationPlot(judged));
     writeFileSync(`${values.out}/lead.svg`, leadPlot(judged));
   }

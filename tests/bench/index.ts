@@ -2,12 +2,14 @@ import { benchAssess } from './assess';
 import { benchBulletins } from './bulletins';
 import { benchPlanning } from './planning';
 import { benchStatistics } from './statistics';
+import { benchWear } from './wear';
 
 const benches: Record<string, () => void | Promise<void>> = {
   statistics: benchStatistics,
   assess: benchAssess,
   bulletins: benchBulletins,
   planning: () => benchPlanning(),
+  wear: benchWear,
 };
 
 const wanted = process.argv.slice(2);

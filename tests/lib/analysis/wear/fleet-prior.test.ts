@@ -1,0 +1,106 @@
+import { describe, expect, it } from 'vitest';
+import { defaultFleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
+import { assessWear, type WearPoint } from '@/lib/analysis/wear';
+import { expectationOf, nextFactors } from '@/lib/analysis/wear/fleet-expectation';
+import { parabolaStep } from '@/lib/analysis/wear/parameter-sweep';
+import { robustMoments } from '@/lib/analysis/wear/robust-moments';
+import { visitsOf } from '@/lib/analysis/wear/wear-visits';
+import { scenarios, simulateFleet } from '../../../support/simulate-fleet';
+
+const pointsOf = (letter: string, seed: number, units: number): (readonly WearPoint[])[] =>
+  simulateFleet({ ...scenarios[letter]!, units }, seed).map(({ points }) => points);
+const total = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0);
+
+describe('defaultFleetPrior', () => {
+  it('holds probabilities', () => {
+    for (const shares of [
+      defaultFleetPrior.onset,
+      defaultFleetPrior.bend,
+      defaultFleetPrior.stepSize,
+    ])
+      expect(total(shares)).toBeCloseTo(1, 12);
+  });
+});
+
+describe('robustMoments', () => {
+  // Known truth: start 13.1, its deviation 0.43, noise 0.28 psi and keying to 0.1 psi or 0.5 inHg.
+  it('nears the truth of a simulated fleet in spite of errors and wear', () => {
+    const fleet = pointsOf('A', 31, 200).map(visitsOf);
+    const moments = robustMoments(fleet, defaultFleetPrior);
+    expect(Math.abs(moments.noise - 0.29)).toBeLessThan(0.03);
+    expect(Math.abs(moments.startLevel - 13.1)).toBeLessThan(0.15);
+    expect(Math.abs(moments.startDeviation - 0.43)).toBeLessThan(0.12);
+  });
+
+  it('leaves the default where no segment has three visits', () => {
+    const short = pointsOf('A', 32, 5).map((points) => visitsOf(points.slice(0, 2)));
+    expect(robustMoments(short, defaultFleetPrior)).toEqual(defaultFleetPrior);
+  });
+});
+
+describe('learnFleetPrior', () => {
+  it('gives the default for a fleet without readings', () => {
+    expect(learnFleetPrior([])).toBe(defaultFleetPrior);
+    expect(learnFleetPrior([[], []])).toBe(defaultFleetPrior);
+  });
+
+  it('learns noise from a noisy fleet, raises the likelihood, and stays plain JSON', () => {
+    const fleet = pointsOf('H', 33, 60).map((points) =>
+      points.map(({ day, idleSle }) => ({ day, idleSle })),
+    );
+    const learnt = learnFleetPrior(fleet);
+    const visits = fleet.map(visitsOf);
+    expect(learnt.segments).toBe(fleet.length);
+    expect(Math.abs(learnt.noise - 0.41)).toBeLessThan(0.05);
+    expect(learnt.lowestSignal).toBeNull();
+    expect(total(learnt.onset)).toBeCloseTo(1, 12);
+    expect(expectationOf(visits, learnt).logLikelihood).toBeGreaterThan(
+      expectationOf(visits, defaultFleetPrior).logLikelihood,
+    );
+    const revived = JSON.parse(JSON.stringify(learnt));
+    expect(assessWear(fleet[0]!, revived).score).toBe(assessWear(fleet[0]!, learnt).score);
+  });
+
+  it('keeps the default wear noise below 100 segments', () => {
+    expect(learnFleetPrior(pointsOf('A', 34, 20)).wearNoise).toBe(defaultFleetPrior.wearNoise);
+  });
+});
+
+describe('expectation maximisation', () => {
+  it('each round raises the posterior likelihood, as the theory says it must', () => {
+    const fleet = pointsOf('A', 35, 30).map(visitsOf);
+    let prior = defaultFleetPrior;
+    let last = Number.NEGATIVE_INFINITY;
+    for (let round = 0; round < 4; round++) {
+      const expectation = expectationOf(fleet, prior);
+      expect(total([...expectation.weights])).toBeCloseTo(fleet.length, 6);
+      const height = expectation.logLikelihood + dirichlet(prior, defaultFleetPrior);
+      expect(height).toBeGreaterThanOrEqual(last - 1e-6);
+      last = height;
+      prior = nextFactors(defaultFleetPrior, prior, expectation);
+    }
+  });
+});
+
+/** Log density of the factors under the prior that 400 segments at the basis make, but for a constant. */
+function dirichlet(prior: typeof defaultFleetPrior, basis: typeof defaultFleetPrior): number {
+  const list = (values: readonly number[], given: readonly number[]) =>
+    total(values.map((value, k) => 400 * given[k]! * Math.log(value)));
+  return (
+    list(prior.onset, basis.onset) +
+    list(prior.bend, basis.bend) +
+    list(prior.stepSize, basis.stepSize) +
+    list([prior.stepShare, 1 - prior.stepShare], [basis.stepShare, 1 - basis.stepShare])
+  );
+}
+
+describe('parabolaStep', () => {
+  it('finds the top of a parabola, and goes no further than two half widths', () => {
+    const parabola = (x: number) => 3 - (x - 0.4) ** 2;
+    expect(parabolaStep(parabola(-1), parabola(0), parabola(1))).toBeCloseTo(0.4, 12);
+    expect(parabolaStep(0, 10, 19.9)).toBe(2);
+    expect(parabolaStep(1, 0, 3)).toBe(2);
+    expect(parabolaStep(3, 0, 1)).toBe(-2);
+    expect(parabolaStep(1, 1, 1)).toBe(0);
+  });
+});
