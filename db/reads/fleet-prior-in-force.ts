@@ -4,9 +4,7 @@ import type { Db, Tx } from '../client';
 import { fleetPrior } from '../schema';
 
 /** The newest prior that the fleet has taught; the default until it has taught one. */
-export async function fleetPriorInForce(
-  db: Db | Tx,
-): Promise<{
+export async function fleetPriorInForce(db: Db | Tx): Promise<{
   readonly id: number | null;
   readonly prior: FleetPrior;
   readonly kilometresADay: number | null;

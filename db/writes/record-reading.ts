@@ -11,6 +11,7 @@ import type { Db, Tx } from '../client';
 import { appendToLedger, sha256 } from '../ledger';
 import { readingsOfUnits } from '../reads/readings-of-units';
 import { judgeUnit, type StoredVerdict } from '../record/judge-unit';
+import { proveOrders } from '../record/prove-orders';
 import { gauge, person, reading, shed, verdict } from '../schema';
 import { inTransaction, lockUnit } from '../transaction';
 
@@ -117,7 +118,8 @@ export async function recordReading(
         payloadVersion: payload.version,
         payloadDigest: digest,
       })
-      .returning({ entry: reading.entry });
+      .returning();
+    if (!row) throw new Error('the reading was not stored');
     await appendToLedger(tx, {
       kind: 'reading recorded',
       actor,
@@ -126,6 +128,7 @@ export async function recordReading(
       unitId: unit.id,
       payload: { reading: payload, digest },
     });
+    await proveOrders(tx, { row, elevation: place?.elevationM ?? 0, actor, now });
     const stored = await judgeUnit(tx, {
       unitId: unit.id,
       actor,
@@ -134,7 +137,7 @@ export async function recordReading(
     });
     return success({
       readingId: payload.id,
-      entry: row?.entry ?? 0,
+      entry: row.entry,
       verdict: stored,
       wasOnRecord: false,
     });
