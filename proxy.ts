@@ -1,7 +1,25 @@
 import { type NextRequest, NextResponse } from 'next/server';
 
+/** A form of this site names its origin; one without, or from elsewhere, was sent by another site. */
+function isFromHere(request: NextRequest): boolean {
+  if (request.method === 'GET' || request.method === 'HEAD') return true;
+  const host = request.headers.get('x-forwarded-host') ?? request.headers.get('host');
+  const origin = request.headers.get('origin') ?? '';
+  return URL.canParse(origin) && new URL(origin).host === host;
+}
+
 /** Response headers of every page: scripts run by nonce only, no framing, no foreign origin. */
 export function proxy(request: NextRequest): NextResponse {
+  if (!isFromHere(request)) {
+    return NextResponse.json(
+      { title: 'The request does not come from this site.' },
+      { status: 403 },
+    );
+  }
+  // No address of this site holds a NUL, and the database could not look one up.
+  if (/%00/.test(request.nextUrl.href)) {
+    return NextResponse.json({ title: 'There is no such address.' }, { status: 400 });
+  }
   const nonce = Buffer.from(crypto.randomUUID()).toString('base64');
   const isDevelopment = process.env.NODE_ENV === 'development';
   const policy = [

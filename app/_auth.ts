@@ -3,7 +3,8 @@ import { betterAuth } from 'better-auth';
 import { drizzleAdapter } from 'better-auth/adapters/drizzle';
 import { nextCookies } from 'better-auth/next-js';
 import { database } from '@/db/handle';
-import { account, person, rateLimit, session, verification } from '@/db/schema';
+import { actorOfPerson } from '@/db/reads/actor-of-person';
+import { account, person, session, verification } from '@/db/schema';
 import { environment } from './_environment';
 
 const hour = 3_600;
@@ -16,12 +17,11 @@ async function create() {
   return betterAuth({
     secret,
     baseURL: origin,
-    basePath: '/api/auth',
     trustedOrigins: [origin],
     telemetry: { enabled: false },
     database: drizzleAdapter(db, {
       provider: 'pg',
-      schema: { person, session, account, verification, rateLimit },
+      schema: { person, session, account, verification },
       transaction: true,
     }),
     user: {
@@ -39,7 +39,12 @@ async function create() {
       minPasswordLength: 12,
       maxPasswordLength: 128,
     },
-    rateLimit: { enabled: true, storage: 'database', window: 60, max: 100 },
+    databaseHooks: {
+      session: {
+        // A barred person's password may still be right; it opens no session.
+        create: { before: async ({ userId }) => (await actorOfPerson(db, userId)) !== null },
+      },
+    },
     advanced: {
       useSecureCookies: false,
       cookies: {
@@ -48,7 +53,6 @@ async function create() {
           attributes: { secure: true, httpOnly: true, sameSite: 'lax', path: '/' },
         },
       },
-      ipAddress: { ipAddressHeaders: ['x-forwarded-for'] },
     },
     plugins: [nextCookies()],
   });

@@ -1,5 +1,6 @@
 import 'server-only';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
+import { repeatedKey } from '@/lib/intake/repeated-key';
 import type { Problem } from '@/lib/result';
 import { environment } from './_environment';
 import { signedIn } from './_session';
@@ -52,7 +53,12 @@ export async function admit(request: Request, limit = 256 * 1024): Promise<Admit
   try {
     const text = await readBody(request, limit);
     if (text === null) return refusal(413, `The body is larger than ${limit} bytes.`);
-    return { person, body: JSON.parse(text) };
+    const body: unknown = JSON.parse(text);
+    const key = repeatedKey(text);
+    if (key !== null) {
+      return refusal(400, `The body holds the key ${JSON.stringify(key.slice(0, 60))} twice.`);
+    }
+    return { person, body };
   } catch (error) {
     if (error instanceof SyntaxError || error instanceof TypeError || error instanceof RangeError) {
       return refusal(400, 'The body is not JSON in UTF-8.');

@@ -5,6 +5,7 @@ import { connection } from 'next/server';
 import { cache } from 'react';
 import { database } from '@/db/handle';
 import { actorOfPerson, type SignedInPerson } from '@/db/reads/actor-of-person';
+import './_access-denied';
 import { absoluteSessionSeconds, auth } from './_auth';
 
 /** Who is signed in, read afresh on every request; null when nobody is. */

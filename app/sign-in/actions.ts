@@ -14,9 +14,12 @@ import {
 } from '@/db/writes/count-failed-sign-in';
 import type { Problem } from '@/lib/result';
 
+/** The database holds no NUL; an address that has one is nobody's. */
+const storable = z.string().regex(/^[^\0]*$/);
+
 const form = z.object({
-  email: z.string().trim().min(1).max(254),
-  password: z.string().min(1).max(128),
+  email: storable.trim().min(1).max(254),
+  password: storable.min(1).max(128),
   to: z.string().optional(),
 });
 

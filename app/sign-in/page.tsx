@@ -1,10 +1,13 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { redirect } from 'next/navigation';
 import { environment } from '@/app/_environment';
 import { signedIn } from '@/app/_session';
 import { DemoBanner } from '@/app/_ui/banner';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
+import { database } from '@/db/handle';
+import { isFirstRun } from '@/db/reads/is-first-run';
 import { SignInForm } from './sign-in-form';
 
 export const metadata: Metadata = { title: 'Sign in' };
@@ -16,6 +19,7 @@ interface SignInPageProps {
 export default async function SignInPage({ searchParams }: SignInPageProps) {
   const { to } = await searchParams;
   if (await signedIn()) redirect('/');
+  const isFirst = await isFirstRun((await database()).db);
   return (
     <>
       {environment().isDemo && <DemoBanner />}
@@ -25,6 +29,13 @@ export default async function SignInPage({ searchParams }: SignInPageProps) {
       >
         <Panel title="Sign in">
           <SignInForm to={typeof to === 'string' ? to : '/'} />
+          <p>
+            {isFirst ? (
+              <Link href="/first-run">Nobody is on record yet: make the first admin</Link>
+            ) : (
+              <Link href="/sign-in/code">Set a password with a code</Link>
+            )}
+          </p>
         </Panel>
       </Page>
     </>
