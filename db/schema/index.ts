@@ -10,6 +10,7 @@ export * from './limit-set';
 export * from './part-stock';
 export * from './person';
 export * from './reading';
+export * from './saved-view';
 export * from './setting';
 export * from './shed';
 export * from './shed-closure';

@@ -51,8 +51,9 @@ export const verdict = pgTable(
   },
   (table) => [
     uniqueIndex('verdict_current').on(table.unitId).where(sql`${table.isCurrent}`),
-    index('verdict_current_mark')
-      .on(table.mark, table.earliestEdgeOn, table.unitId)
+    // Holds all that the yard sorts by, so that its lists never read the assessments.
+    index('verdict_current_yard')
+      .on(table.mark, table.earliestEdgeOn, table.unitId, table.latestIdleKpa, table.latestReadOn)
       .where(sql`${table.isCurrent}`),
     index('verdict_unit_judged_at').on(table.unitId, table.judgedAt),
     check('verdict_mark', oneOf(table.mark, marks)),
