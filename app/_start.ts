@@ -1,4 +1,5 @@
 import { closeDatabase, database } from '@/db/handle';
+import { sweepFleet } from '@/db/record/sweep';
 import { issueFirstRunCode } from '@/db/writes/issue-first-run-code';
 import { environment } from './_environment';
 
@@ -12,6 +13,21 @@ try {
   console.error(error instanceof Error ? error.message : error);
   process.exit(1);
 }
+
+const quarterOfAnHour = 15 * 60_000;
+const isNight = (now: Date) => now.getHours() >= 1 && now.getHours() < 5;
+
+/** A sweep that fails is tried again a quarter of an hour later; the verdicts keep their date till then. */
+async function sweep(): Promise<void> {
+  const now = new Date();
+  try {
+    await sweepFleet((await database()).db, now, { isForced: false, learns: isNight(now) });
+  } catch (error) {
+    console.error('The sweep failed:', error instanceof Error ? error.message : error);
+  }
+}
+setTimeout(sweep, 10_000).unref();
+setInterval(sweep, quarterOfAnHour).unref();
 
 const stop = () => {
   closeDatabase().then(

@@ -1,0 +1,93 @@
+import { and, asc, eq, isNull, lt, or, sql } from 'drizzle-orm';
+import { isoFromDay, localDay } from '@/lib/calendar';
+import type { Db, Tx } from '../client';
+import { fleetPrior, shed, unit, verdict } from '../schema';
+import { judgeUnits } from './judge-unit';
+import { learnFleet } from './learn-fleet';
+
+const sweepLock = 74_120_313;
+const unitsAtATime = 200;
+const relearnAfterMs = 20 * 3_600_000;
+
+export interface SweepOptions {
+  /** Judges every unit again, whatever the day of its verdict. */
+  readonly isForced: boolean;
+  /** Learns the prior too, unless that was done within 20 hours: seconds of work, for the night. */
+  readonly learns: boolean;
+}
+
+export interface Swept {
+  readonly judged: number;
+  readonly hasLearnt: boolean;
+}
+
+/**
+ * Judges every unit whose verdict is of an earlier day of its shed: time alone turns Holding into
+ * Unread. Several instances may call it at once; the lock lets one work and the others find it done.
+ */
+export async function sweepFleet(
+  db: Db,
+  now: Date,
+  { isForced, learns }: SweepOptions,
+): Promise<Swept> {
+  const hasLearnt = learns && (await learnOnceANight(db, now));
+  let judged = 0;
+  let after = '';
+  for (;;) {
+    const count = await db.transaction(async (tx) => {
+      if (!(await takeLock(tx))) return 0;
+      const stale = await tx
+        .select({ id: unit.id, asOf: verdict.asOf, timeZone: shed.timeZone })
+        .from(unit)
+        .innerJoin(shed, eq(shed.id, unit.shedId))
+        .leftJoin(verdict, and(eq(verdict.unitId, unit.id), eq(verdict.isCurrent, true)))
+        .where(
+          and(
+            sql`${unit.id} > ${after}`,
+            isForced
+              ? undefined
+              : or(isNull(verdict.asOf), lt(verdict.asOf, isoFromDay(localDay(now, 'UTC') + 1))),
+          ),
+        )
+        .orderBy(asc(unit.id))
+        .limit(unitsAtATime)
+        .for('update', { of: unit });
+      after = stale.at(-1)?.id ?? after;
+      const due = stale.filter(
+        ({ asOf, timeZone }) =>
+          isForced || asOf === null || asOf < isoFromDay(localDay(now, timeZone)),
+      );
+      if (due.length > 0) {
+        const unitIds = due.map(({ id }) => id);
+        await judgeUnits(tx, { unitIds, actor: null, now, because: 'sweep' });
+      }
+      judged += due.length;
+      return stale.length;
+    });
+    if (count < unitsAtATime) return { judged, hasLearnt };
+  }
+}
+
+/** Held to the end of the transaction; false where another instance holds it. */
+async function takeLock(tx: Tx): Promise<boolean> {
+  const [row] = await tx
+    .select({ taken: sql<boolean>`pg_try_advisory_xact_lock(${sweepLock})` })
+    .from(sql`(select 1) as one`);
+  return row?.taken ?? false;
+}
+
+async function learnOnceANight(db: Db, now: Date): Promise<boolean> {
+  return db.transaction(async (tx) => {
+    if (!(await takeLock(tx))) return false;
+    const [last] = await tx
+      .select({ learntAt: fleetPrior.learntAt })
+      .from(fleetPrior)
+      .orderBy(sql`${fleetPrior.id} desc`)
+      .limit(1);
+    if (last && now.getTime() - last.learntAt.getTime() < relearnAfterMs) return false;
+    const [any] = await tx.select({ id: unit.id }).from(unit).limit(1);
+    if (!any) return false;
+    await tx.insert(fleetPrior).values(await learnFleet(tx, now));
+    return true;
+  });
+}
