@@ -15,7 +15,7 @@ interface PickUnitProps {
   readonly showKept: () => void;
 }
 
-const perScreen = 4;
+const fewerBelowPx = 700;
 const isProofAsked = () => new URLSearchParams(location.search).has('proof');
 const canScan = () => 'BarcodeDetector' in window;
 
@@ -24,6 +24,7 @@ export function PickUnit({ bay, read, showKept }: PickUnitProps) {
   const [way, setWay] = useState<'list' | 'number' | 'tag'>('list');
   const [isRecent, setIsRecent] = useState(false);
   const [from, setFrom] = useState(0);
+  const perScreen = window.innerHeight < fewerBelowPx ? 3 : 4;
   const { snapshot, recent, outbox } = bay;
   const units = snapshot?.units ?? [];
   const pick = (unit: BayUnit) => read(unit, isProofAsked());
