@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { openDatabase } from '@/db/client';
+import { sweepFleet } from '@/db/record/sweep';
 import { unit } from '@/db/schema';
 import { dayFromIso, localDay } from '@/lib/calendar';
 import { fillFleet } from './fill-fleet';
@@ -38,6 +39,8 @@ try {
   const started = performance.now();
   const fleet = await fillFleet(open.db, { count, asOf, seed: Number(values.seed) });
   await tellRecentWeeks(open.db, { asOf, fleet });
+  const noon = new Date(asOf * 86_400_000 + 20 * 3_600_000);
+  await sweepFleet(open.db, noon, { isForced: true, learns: false });
   const seconds = ((performance.now() - started) / 1000).toFixed(1);
   console.log(`${fleet.unitCount} units, ${fleet.readingCount} readings, judged in ${seconds} s.`);
 } finally {
