@@ -1,5 +1,6 @@
 import { and, asc, eq, getTableColumns, isNull } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
+import type { Kilometres } from '@/lib/measure';
 import { type Block, blocksReturn } from '@/lib/stand-down/blocks-return';
 import {
   type CertificateStanding,
@@ -9,6 +10,7 @@ import {
 } from '@/lib/stand-down/spell-standing';
 import type { Db, Tx } from '../client';
 import { reading, spell, unit } from '../schema';
+import { drivenSince } from './driven-while-out';
 import { factsOfSpells, type SpellOnRecord } from './facts-of-spells';
 import { type PersonNamed, peopleById } from './people-by-id';
 import { unitsSeenBy } from './units-seen-by';
@@ -19,6 +21,8 @@ export interface OpenSpell extends SpellOnRecord {
   readonly proof: ProofStanding;
   /** Order of entry of the reading that opened it. */
   readonly openingEntry: number | null;
+  /** Distance since it went out, beyond one road test: somebody drove it. */
+  readonly drivenKm: Kilometres | null;
   readonly people: ReadonlyMap<string, PersonNamed>;
 }
 
@@ -54,12 +58,20 @@ export async function openSpells(
       ...facts.readings.map(({ readBy }) => readBy),
     ]),
   );
-  return spells.map((one) => ({
-    ...one,
-    blocks: blocksReturn(one.facts),
-    certificate: certificateStanding(one.facts),
-    proof: proofStanding(one.facts),
-    openingEntry: found.find(({ row }) => row.id === one.row.id)?.openingEntry ?? null,
-    people,
-  }));
+  return Promise.all(
+    spells.map(async (one) => ({
+      ...one,
+      blocks: blocksReturn(one.facts),
+      certificate: certificateStanding(one.facts),
+      proof: proofStanding(one.facts),
+      openingEntry: found.find(({ row }) => row.id === one.row.id)?.openingEntry ?? null,
+      drivenKm: await drivenSince(db, one.row, newestOdometer(one)),
+      people,
+    })),
+  );
+}
+
+function newestOdometer({ facts }: SpellOnRecord): Kilometres | null {
+  const seen = facts.readings.flatMap(({ measured }) => measured.odometer ?? []);
+  return seen.at(-1) ?? null;
 }

@@ -1,7 +1,7 @@
 import { and, eq, gte, inArray } from 'drizzle-orm';
 import type { Limits } from '@/lib/analysis/limits';
+import { ambientOf } from '@/lib/analysis/normalise';
 import type { Reading } from '@/lib/analysis/reading';
-import { ambientPressureAt } from '@/lib/atmosphere';
 import { localDay } from '@/lib/calendar';
 import { proofFailures } from '@/lib/stand-down/proof-failures';
 import type { ProofReading } from '@/lib/stand-down/spell-facts';
@@ -38,7 +38,7 @@ export async function proofReadings(
     const place = shedOfUnit.get(row.unitId);
     const values = measured.get(row.unitId)?.find(({ id }) => id === row.id);
     if (!place || !values) continue;
-    const ambient = values.barometer ?? ambientPressureAt(place.elevationM);
+    const ambient = ambientOf(values.barometer, place.elevationM);
     const limits = await limitsOn(localDay(row.readAt, place.timeZone));
     found.get(row.unitId)?.push({
       readingId: row.id,

@@ -16,6 +16,7 @@ import {
   type OrderRefusal,
 } from '../record/change-order';
 import { judgeUnit } from '../record/judge-unit';
+import { noteDriving } from '../record/note-driving';
 import { fitment, type removalReasons, shed, workTask } from '../schema';
 import { inTransaction } from '../transaction';
 
@@ -94,6 +95,13 @@ export async function finishWorkOrder(
         })),
         tasks: tasks.map(({ title, state, struckWhy }) => ({ title, state, struckWhy })),
       },
+    });
+    await noteDriving(tx, {
+      unitId: order.unitId,
+      odometer,
+      seenBy: `work order ${order.number}`,
+      actor,
+      now,
     });
     await judgeUnit(tx, { unitId: order.unitId, actor, now, because: 'work order finished' });
     return changed;

@@ -12,6 +12,7 @@ import { clockOfPerson } from '@/db/reads/clock-of-person';
 import { safetyReview } from '@/db/reads/safety-review';
 import { may } from '@/lib/access';
 import { isoFromDay, localDay } from '@/lib/calendar';
+import styles from './review.module.css';
 import { reviewColumns } from './review-columns';
 import { reviewSpec } from './review-spec';
 
@@ -36,32 +37,34 @@ export default async function SafetyReviewPage() {
         }
       >
         <div className="stack">
-          <Panel>
-            <DataTable label="Figures by month, newest first">
-              <thead>
-                <tr>
-                  <th scope="col">Month</th>
-                  {reviewColumns.map(({ name, words }) => (
-                    <th key={name} scope="col" className="number">
-                      {words}
-                    </th>
-                  ))}
-                </tr>
-              </thead>
-              <tbody>
-                {newestFirst.map((month) => (
-                  <tr key={month.month}>
-                    <th scope="row">{month.month}</th>
-                    {reviewColumns.map(({ name }) => (
-                      <td key={name} className="number">
-                        {month[name]}
-                      </td>
+          <div className={styles.months}>
+            <Panel>
+              <DataTable label="Figures by month, newest first">
+                <thead>
+                  <tr>
+                    <th scope="col">Month</th>
+                    {reviewColumns.map(({ name, words }) => (
+                      <th key={name} scope="col" className="number">
+                        {words}
+                      </th>
                     ))}
                   </tr>
-                ))}
-              </tbody>
-            </DataTable>
-          </Panel>
+                </thead>
+                <tbody>
+                  {newestFirst.map((month) => (
+                    <tr key={month.month}>
+                      <th scope="row">{month.month}</th>
+                      {reviewColumns.map(({ name }) => (
+                        <td key={name} className="number">
+                          {month[name]}
+                        </td>
+                      ))}
+                    </tr>
+                  ))}
+                </tbody>
+              </DataTable>
+            </Panel>
+          </div>
           <Panel>
             <SeriesChart
               spec={reviewSpec(

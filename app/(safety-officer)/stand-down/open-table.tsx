@@ -1,20 +1,22 @@
 import Link from 'next/link';
 import { Checklist } from '@/app/_ui/checklist';
 import { DataTable } from '@/app/_ui/data-table';
-import { moment } from '@/app/_ui/format';
+import { distance, moment } from '@/app/_ui/format';
 import { MarkTag } from '@/app/_ui/mark';
 import type { OpenSpell } from '@/db/reads/open-spells';
 import { localDay } from '@/lib/calendar';
+import type { DistanceUnit } from '@/lib/measure';
 import styles from './board.module.css';
 import { daysWords, named } from './names';
 
 interface OpenTableProps {
   readonly spells: readonly OpenSpell[];
   readonly chosenUnitId: string | null;
+  readonly distanceUnit: DistanceUnit;
   readonly now: Date;
 }
 
-export function OpenTable({ spells, chosenUnitId, now }: OpenTableProps) {
+export function OpenTable({ spells, chosenUnitId, distanceUnit, now }: OpenTableProps) {
   return (
     <DataTable label="Units out of service">
       <thead>
@@ -33,6 +35,7 @@ export function OpenTable({ spells, chosenUnitId, now }: OpenTableProps) {
             key={spell.row.id}
             spell={spell}
             isChosen={spell.row.unitId === chosenUnitId}
+            distanceUnit={distanceUnit}
             now={now}
           />
         ))}
@@ -44,11 +47,12 @@ export function OpenTable({ spells, chosenUnitId, now }: OpenTableProps) {
 interface OpenRowProps {
   readonly spell: OpenSpell;
   readonly isChosen: boolean;
+  readonly distanceUnit: DistanceUnit;
   readonly now: Date;
 }
 
-function OpenRow({ spell, isChosen, now }: OpenRowProps) {
-  const { row, shed, blocks, certificate, openingEntry, people } = spell;
+function OpenRow({ spell, isChosen, distanceUnit, now }: OpenRowProps) {
+  const { row, shed, blocks, certificate, openingEntry, drivenKm, people } = spell;
   const next = blocks.find(({ isDone }) => !isDone);
   const days = localDay(now, shed.timeZone) - localDay(row.openedAt, shed.timeZone);
   return (
@@ -66,6 +70,11 @@ function OpenRow({ spell, isChosen, now }: OpenRowProps) {
       <td className={styles.why}>
         {row.why}
         {row.note && <div>“{row.note}”</div>}
+        {drivenKm !== null && (
+          <div>
+            <b>Driven {distance(drivenKm, distanceUnit)} while out.</b> Find out who and why.
+          </div>
+        )}
         <div className={styles.who}>
           {openingEntry === null ? (
             `By hand: ${named(people, row.openedBy)}`

@@ -73,7 +73,12 @@ export default async function StandDownPage({ searchParams }: PageProps<'/stand-
                 {open.length === 0 ? (
                   <EmptyState>No unit is out, checked {asOf}.</EmptyState>
                 ) : (
-                  <OpenTable spells={open} chosenUnitId={chosen?.row.unitId ?? null} now={now} />
+                  <OpenTable
+                    spells={open}
+                    chosenUnitId={chosen?.row.unitId ?? null}
+                    distanceUnit={person.distanceUnit}
+                    now={now}
+                  />
                 )}
               </Panel>
               {amendments.length > 0 && (
