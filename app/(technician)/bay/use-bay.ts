@@ -56,6 +56,8 @@ export function useBay(): Bay {
   const [signal, setSignal] = useState<Bay['signal']>('signal');
   const [trouble, setTrouble] = useState<string | null>(null);
   const newest = useRef<Draft | null>(null);
+  /** Only one tab sends; the others are told to look again. */
+  const otherTabs = useRef<BroadcastChannel | null>(null);
 
   const showKept = useCallback(async () => {
     setOutbox(await readOutbox());
@@ -77,6 +79,7 @@ export function useBay(): Bay {
     if (!before.some(({ state }) => state === 'waiting')) return;
     const drained = await drainOutbox();
     await showKept();
+    otherTabs.current?.postMessage('drained');
     if (drained !== 'nothing left') return setSignal(drained);
     setSignal('signal');
     await hear();
@@ -122,17 +125,21 @@ export function useBay(): Bay {
       setDraft(newest.current);
       void writeNote('draft', newest.current);
     };
+    const tabs = new BroadcastChannel('idlemark outbox');
+    tabs.onmessage = () => void showKept();
+    otherTabs.current = tabs;
     const every = setInterval(() => void send(), sendEveryMs);
     window.addEventListener('online', hasSignal);
     window.addEventListener('offline', lostSignal);
     document.addEventListener('visibilitychange', seen);
     return () => {
       clearInterval(every);
+      tabs.close();
       window.removeEventListener('online', hasSignal);
       window.removeEventListener('offline', lostSignal);
       document.removeEventListener('visibilitychange', seen);
     };
-  }, [hear, send]);
+  }, [hear, send, showKept]);
 
   /** The screen moves once the device has kept the step, so that a killed page opens where it was. */
   const touch = useCallback((action: DraftAction) => {
