@@ -1,4 +1,4 @@
-import type { JudgedSegment } from '@/lib/analysis/wear/score-forecasts';
+import type { JudgedSegment } from '@/lib/analysis/backtest/score-forecasts';
 
 const width = 480;
 const height = 320;

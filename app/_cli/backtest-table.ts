@@ -1,4 +1,4 @@
-import type { ForecastScores } from '@/lib/analysis/wear/score-forecasts';
+import type { ForecastScores } from '@/lib/analysis/backtest/score-forecasts';
 
 export interface NamedScores {
   readonly name: string;

@@ -1,13 +1,15 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { defaultFleetPrior, type FleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
-import { defaultLimits } from '@/lib/analysis/limits';
-import { replayForecasts } from '@/lib/analysis/wear/replay-forecasts';
+import { scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
+import { replayForecasts } from '@/lib/analysis/backtest/replay-forecasts';
 import {
   type JudgedSegment,
   type KnownSegment,
   scoreForecasts,
-} from '@/lib/analysis/wear/score-forecasts';
+} from '@/lib/analysis/backtest/score-forecasts';
+import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
+import { defaultFleetPrior, type FleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
+import { defaultLimits } from '@/lib/analysis/limits';
 import { dayFromIso, isoFromDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import { calibrationPlot, leadPlot } from './backtest-plots';
@@ -19,7 +21,7 @@ const usage = `Replay a fleet with known truth as it was known on each day, and 
   npm run backtest -- --units FILE --fitments FILE --readings FILE --truth FOLDER [options]
   npm run backtest -- --scenario A [--scenario H ...] [options]
 
-  --scenario LETTER   a simulated fleet of tests/support/simulate-fleet.ts
+  --scenario LETTER   a simulated fleet of lib/analysis/backtest/fleet-scenarios.ts
   --seed NUMBER       of the simulated fleets; 1 otherwise
   --learn HOW         yearly: from what was on record at each new year (the default)
                       folds: from the other two thirds of the units, all years
@@ -94,7 +96,6 @@ async function fleetsOf(values: {
     fleets.push({ name: String(values.name ?? 'fleet'), segments: await readBacktestFleet(files) });
   }
   if (Array.isArray(values.scenario)) {
-    const { scenarios, simulateFleet } = await import('@/tests/support/simulate-fleet');
     for (const letter of values.scenario) {
       const scenario = scenarios[letter];
       if (!scenario) throw new Error(`There is no scenario ${letter}.`);

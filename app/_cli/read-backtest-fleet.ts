@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { wearSegmentsOf } from '@/lib/analysis/assess-fleet';
-import type { KnownSegment } from '@/lib/analysis/wear/score-forecasts';
+import type { KnownSegment } from '@/lib/analysis/backtest/score-forecasts';
 import { dayFromIso } from '@/lib/calendar';
 import { readFleetFiles } from './read-fleet-files';
 

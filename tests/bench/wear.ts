@@ -1,3 +1,5 @@
+import { scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
+import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
 import { defaultFleetPrior } from '@/lib/analysis/fleet-prior';
 import {
   assessWear,
@@ -9,7 +11,6 @@ import {
 import { curveWeights } from '@/lib/analysis/wear/wear-belief';
 import { curveCount, lossOf } from '@/lib/analysis/wear/wear-curves';
 import { toKilopascals } from '@/lib/measure';
-import { scenarios, simulateFleet } from '../support/simulate-fleet';
 
 const visits = 20;
 const limit = toKilopascals(10, 'psi');

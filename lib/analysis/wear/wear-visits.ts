@@ -38,7 +38,10 @@ export function visitsOf(points: readonly WearPoint[]): WearVisit[] {
     let to = from;
     while (to < sound.length && sound[to]!.day === day) to++;
     const readings = sound.slice(from, to).map((point) => point.idleSle / psi);
-    const lowests = sound.slice(from, to).flatMap(({ lowestSle }) => lowestSle ?? []);
+    const lowests = sound
+      .slice(from, to)
+      .flatMap(({ lowestSle }) => lowestSle ?? [])
+      .filter(Number.isFinite);
     visits.push({
       day,
       idle: median(readings),

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
+import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
 import { combineSignals, learnLowestSignal } from '@/lib/analysis/wear/combine-signals';
 import { visitsOf } from '@/lib/analysis/wear/wear-visits';
-import { scenarios, simulateFleet } from '../../../support/simulate-fleet';
 
 const learnt = (letter: string, seed: number) =>
   learnLowestSignal(simulateFleet(scenarios[letter]!, seed).map(({ points }) => visitsOf(points)));

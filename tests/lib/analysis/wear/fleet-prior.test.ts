@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
+import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
 import { defaultFleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
 import { assessWear, type WearPoint } from '@/lib/analysis/wear';
 import { expectationOf, nextFactors } from '@/lib/analysis/wear/fleet-expectation';
 import { parabolaStep } from '@/lib/analysis/wear/parameter-sweep';
 import { robustMoments } from '@/lib/analysis/wear/robust-moments';
 import { visitsOf } from '@/lib/analysis/wear/wear-visits';
-import { scenarios, simulateFleet } from '../../../support/simulate-fleet';
 
 const pointsOf = (letter: string, seed: number, units: number): (readonly WearPoint[])[] =>
   simulateFleet({ ...scenarios[letter]!, units }, seed).map(({ points }) => points);

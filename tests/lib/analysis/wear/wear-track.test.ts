@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
+import { seededRandom } from '@/lib/analysis/backtest/seeded-random';
 import { defaultFleetPrior } from '@/lib/analysis/fleet-prior';
 import { assessWear, type WearPoint } from '@/lib/analysis/wear';
 import { mostVisits, WearTrack } from '@/lib/analysis/wear/wear-track';
 import { toKilopascals } from '@/lib/measure';
-import { seededRandom } from '../../../support/simulate-fleet';
 
 /** Visits of one level with noise of the fleet's own size, from sums of uniforms. */
 function long(years: number, level: (year: number) => number, seed: number): WearPoint[] {
-  const random = seededRandom(seed);
+  const { uniform } = seededRandom(seed);
   return Array.from({ length: Math.floor(years * 4) }, (_, k) => {
-    const noise = 0.3 * (random() + random() + random() + random() - 2) * Math.sqrt(3);
+    const noise = 0.3 * (uniform() + uniform() + uniform() + uniform() - 2) * Math.sqrt(3);
     return { day: k * 91, idleSle: toKilopascals(level((k * 91) / 365.25) + noise, 'psi') };
   });
 }

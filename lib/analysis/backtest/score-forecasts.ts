@@ -1,6 +1,6 @@
+import type { ReplayedVisit } from '@/lib/analysis/backtest/replay-forecasts';
 import type { WearPoint } from '@/lib/analysis/wear';
 import { daysPerYear } from '@/lib/analysis/wear/below-limit';
-import type { ReplayedVisit } from '@/lib/analysis/wear/replay-forecasts';
 import type { DayNumber } from '@/lib/measure';
 
 /** One segment as read, and what is true of it. */

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
+import { replayForecasts } from '@/lib/analysis/backtest/replay-forecasts';
+import { type JudgedSegment, scoreForecasts } from '@/lib/analysis/backtest/score-forecasts';
+import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
 import { learnFleetPrior } from '@/lib/analysis/fleet-prior';
-import { replayForecasts } from '@/lib/analysis/wear/replay-forecasts';
-import { type JudgedSegment, scoreForecasts } from '@/lib/analysis/wear/score-forecasts';
 import { toKilopascals } from '@/lib/measure';
-import { scenarios, simulateFleet } from '../../../support/simulate-fleet';
 
 const limit = toKilopascals(10, 'psi');
 
