@@ -11,7 +11,9 @@ import type { Db, Tx } from '../client';
 import { appendToLedger, sha256 } from '../ledger';
 import { readingsOfUnits } from '../reads/readings-of-units';
 import { judgeUnit, type StoredVerdict } from '../record/judge-unit';
+import { noteDriving } from '../record/note-driving';
 import { proveOrders } from '../record/prove-orders';
+import { settleLateReading } from '../record/settle-late-reading';
 import { gauge, person, reading, shed, verdict } from '../schema';
 import { inTransaction, lockUnit } from '../transaction';
 
@@ -129,6 +131,14 @@ export async function recordReading(
       payload: { reading: payload, digest },
     });
     await proveOrders(tx, { row, elevation: place?.elevationM ?? 0, actor, now });
+    await settleLateReading(tx, { row, actor, now });
+    await noteDriving(tx, {
+      unitId: unit.id,
+      odometer: row.odometerKm,
+      seenBy: 'reading',
+      actor,
+      now,
+    });
     const stored = await judgeUnit(tx, {
       unitId: unit.id,
       actor,
