@@ -7,9 +7,9 @@ import { bulletinUnit, unit, verdict } from '../schema';
 import { unitsSeenBy } from './units-seen-by';
 
 /** A unit that was never judged is Unread: silence is never Holding. Null while laid up or gone. */
-export const markOnShow = sql<Mark | null>`case when ${verdict.id} is null then 'Unread' else ${verdict.mark} end`;
+export const markOnShow = sql<Mark | null>`case when ${verdict.unitId} is null then 'Unread' else ${verdict.mark} end`;
 
-export const currentVerdict = and(eq(verdict.unitId, unit.id), eq(verdict.isCurrent, true));
+export const currentVerdict = and(eq(verdict.unitId, unit.id), sql`${verdict.isCurrent}`);
 
 /** Every filter but the mark, so that the counts by mark follow the other filters. */
 export function yardFilter(db: Db | Tx, actor: Actor, query: YardQuery): SQL | undefined {
@@ -35,9 +35,9 @@ export function yardFilterWithMark(db: Db | Tx, actor: Actor, query: YardQuery):
 }
 
 function standingIs(standing: YardQuery['standing']): SQL | undefined {
-  if (standing === 'in use') return sql`(${verdict.id} is null or ${verdict.mark} is not null)`;
+  if (standing === 'in use') return sql`(${verdict.unitId} is null or ${verdict.mark} is not null)`;
   return and(
-    isNotNull(verdict.id),
+    isNotNull(verdict.unitId),
     isNull(verdict.mark),
     sql`${verdict.assessment} ->> 'standing' = ${standing}`,
   );

@@ -1,12 +1,11 @@
 import { and, asc, count, eq, inArray, notInArray, sql } from 'drizzle-orm';
-import type { ForecastPoint, Mark, Reason } from '@/lib/analysis/assessment';
+import type { Mark, Reason } from '@/lib/analysis/assessment';
 import { type NextEdge, nextEdge } from '@/lib/analysis/next-edge';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import type { DayNumber, Kilopascals } from '@/lib/measure';
 import type { WorkOrderState } from '@/lib/work-orders/move-order';
 import type { Db, Tx } from '../client';
 import { bulletinUnit, shed, unit, verdict, workOrder } from '../schema';
-import { type IdlePoint, idleSeries } from './idle-series';
 import { currentVerdict, markOnShow } from './yard-filter';
 
 export interface YardRow {
@@ -21,9 +20,6 @@ export interface YardRow {
   readonly asOf: DayNumber | null;
   /** As read, what the brakes have. */
   readonly idle: Kilopascals | null;
-  /** Two years of idle vacuum, sea-level equivalent. */
-  readonly points: readonly IdlePoint[];
-  readonly band: readonly Pick<ForecastPoint, 'day' | 'low80' | 'high80'>[];
   readonly edge: NextEdge | null;
   readonly readOn: DayNumber | null;
   readonly readingDue: DayNumber | null;
@@ -39,21 +35,12 @@ interface PlacedOrder {
   readonly shed: string | null;
 }
 
-/** Eight quarters back and two ahead: the span of every row's small chart. */
-export const twoYears = 730;
-export const halfYear = 182;
-
 /** The rows of the yard's table, in the order of the units. The caller has asked who may see them. */
-export async function yardRows(
-  db: Db | Tx,
-  unitIds: readonly string[],
-  today: DayNumber,
-): Promise<YardRow[]> {
+export async function yardRows(db: Db | Tx, unitIds: readonly string[]): Promise<YardRow[]> {
   if (unitIds.length === 0) return [];
   const ids = [...unitIds];
-  const [facts, series, bulletins, orders] = await Promise.all([
+  const [facts, bulletins, orders] = await Promise.all([
     verdictsOf(db, ids),
-    idleSeries(db, ids, today - twoYears),
     bulletinCounts(db, ids),
     openOrders(db, ids),
   ]);
@@ -62,17 +49,13 @@ export async function yardRows(
     const row = byUnit.get(id);
     if (!row) return [];
     const { assessment, make, model, builtYear, builtMonth, ...shown } = row;
-    const asOf = assessment?.asOf ?? null;
-    const setAside = new Set(assessment?.setAside.map(({ readingId }) => readingId));
     return [
       {
         ...shown,
         build: buildWords({ make, model, builtYear, builtMonth }),
         standing: assessment?.standing ?? null,
         reason: assessment?.reason ?? null,
-        asOf,
-        points: (series.get(id) ?? []).filter(({ readingId }) => !setAside.has(readingId)),
-        band: bandOf(assessment?.forecast ?? [], today),
+        asOf: assessment?.asOf ?? null,
         edge: assessment && nextEdge(assessment),
         readOn: assessment?.readOn ?? null,
         readingDue: assessment?.nextReadingDue ?? null,
@@ -84,40 +67,33 @@ export async function yardRows(
   });
 }
 
-/** What the table needs of an assessment, picked by the database: the whole is several times as long. */
-type Picked = Pick<
-  UnitAssessment,
-  | 'asOf'
-  | 'standing'
-  | 'setAside'
-  | 'forecast'
-  | 'wear'
-  | 'stop'
-  | 'belt'
-  | 'earliestEdge'
-  | 'earliestEdgeCause'
-  | 'nextReadingDue'
-> & { readonly readOn: DayNumber | null; readonly reason: Reason | null };
-
 const pickedNames = [
   'asOf',
   'standing',
-  'setAside',
-  'forecast',
   'wear',
   'stop',
   'belt',
   'earliestEdge',
   'earliestEdgeCause',
   'nextReadingDue',
-] as const satisfies readonly (keyof Picked)[];
+] as const satisfies readonly (keyof UnitAssessment)[];
 
-const picked = sql<Picked | null>`case when ${verdict.id} is not null then json_build_object(${sql.join(
-  pickedNames.map(
-    (name) => sql`${sql.raw(`'${name}'`)}, ${verdict.assessment} -> ${sql.raw(`'${name}'`)}`,
-  ),
+/** What the table needs of an assessment: the whole is several times as long. */
+type Picked = Pick<UnitAssessment, (typeof pickedNames)[number]> & {
+  readonly readOn: DayNumber | null;
+  readonly reason: Reason | null;
+};
+
+const quoted = (name: string, quote: string) => sql.raw(`${quote}${name}${quote}`);
+
+/** Unpacked once a row: each path into a stored document would unpack the whole of it again. */
+const picked = sql<Picked | null>`(select json_build_object(${sql.join(
+  pickedNames.map((name) => sql`${quoted(name, "'")}, ${quoted(name, '"')}`),
   sql`, `,
-)}, 'readOn', ${verdict.assessment} #> '{latest,readOn}', 'reason', ${verdict.assessment} #> '{reasons,0}') end`;
+)}, 'readOn', latest -> 'readOn', 'reason', reasons -> 0) from jsonb_to_record(${verdict.assessment}) as whole (${sql.join(
+  [...pickedNames, 'latest', 'reasons'].map((name) => sql`${quoted(name, '"')} jsonb`),
+  sql`, `,
+)}))`;
 
 const verdictsOf = (db: Db | Tx, ids: string[]) =>
   db
@@ -178,11 +154,6 @@ async function openOrders(db: Db | Tx, ids: string[]): Promise<Map<string, Place
     .orderBy(asc(workOrder.unitId), asc(workOrder.week), asc(workOrder.number));
   return new Map(rows.map(({ unitId, ...order }) => [unitId, order]));
 }
-
-const bandOf = (forecast: readonly ForecastPoint[], today: DayNumber): YardRow['band'] =>
-  forecast
-    .filter(({ day }) => day <= today + halfYear)
-    .map(({ day, low80, high80 }) => ({ day, low80, high80 }));
 
 function buildWords(build: {
   readonly make: string | null;

@@ -104,6 +104,30 @@ describe('the yard', () => {
     await page.context().close();
   });
 
+  it('keeps a view under a name, with its columns, and prints it', async () => {
+    const page = await signIn('ines', '/yard?mark=Drifting&sort=unit');
+    await page.getByText('Columns', { exact: true }).click();
+    await page.getByRole('checkbox', { name: 'Bulletins' }).uncheck();
+    await page.waitForURL(/columns=/);
+    await page.getByText('Columns', { exact: true }).click();
+    await page.getByText('Saved views').click();
+    await page.getByLabel('Save this view as').fill('Drifting, by number');
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByRole('link', { name: 'Drifting, by number' }).waitFor();
+    expect(await axe(page)).toEqual([]);
+
+    await page.goto(`${origin}/yard`);
+    await page.getByText('Saved views (1)').click();
+    await page.getByRole('link', { name: 'Drifting, by number' }).click();
+    await page.waitForURL(/mark=Drifting/);
+    await expect.poll(() => page.getByRole('columnheader', { name: 'Bulletins' }).count()).toBe(0);
+
+    await page.getByRole('link', { name: 'Print this list' }).click();
+    await page.getByRole('heading', { name: 'Yard list' }).waitFor();
+    expect(await axe(page)).toEqual([]);
+    await page.context().close();
+  });
+
   it('fits a phone without sideways scroll', async () => {
     const page = await signIn('ines', '/yard', 360);
     await grid(page).waitFor();

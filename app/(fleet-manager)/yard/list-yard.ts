@@ -8,6 +8,7 @@ import { type MarkCounts, markCounts, rowsListed } from '@/db/reads/mark-counts'
 import type { YardCursor } from '@/db/reads/yard-order';
 import { placeInYard, yardPage } from '@/db/reads/yard-page';
 import { type YardRow, yardRows } from '@/db/reads/yard-rows';
+import { type YardSeries, yardSeries } from '@/db/reads/yard-series';
 import { localDay } from '@/lib/calendar';
 import { writeYardQuery, type YardQuery } from '@/lib/intake/yard-query';
 import type { DayNumber, Kilopascals } from '@/lib/measure';
@@ -19,14 +20,19 @@ export interface YardList {
   /** The address of the query that it answers. */
   readonly address: string;
   readonly asOf: string;
-  readonly today: DayNumber;
+  /** Eight quarters back and two ahead: the span of every row's small chart. */
+  readonly days: readonly [DayNumber, DayNumber];
   readonly wearLimit: Kilopascals;
   readonly counts: MarkCounts;
   readonly total: number;
   /** From 0. */
   readonly page: number;
-  readonly rows: readonly YardRow[];
+  readonly rows: readonly YardListRow[];
   readonly end: YardCursor | null;
+}
+
+export interface YardListRow extends YardRow {
+  readonly series: YardSeries | null;
 }
 
 export interface YardPlace {
@@ -46,24 +52,28 @@ export async function listYard(
   const { db } = await database();
   const timeZone = await clockOfPerson(db, person);
   const today = localDay(now, timeZone);
-  const counts = await markCounts(db, person, query);
+  const days = [today - 730, today + 182] as const;
   const before = place.row === undefined ? null : await placeInYard(db, person, query, place.row);
   const page = before === null ? (place.page ?? 0) : Math.floor(before / rowsAPage);
   const after = place.after && place.after.page < page ? place.after : null;
-  const { unitIds, end } = await yardPage(db, person, query, {
-    after: after?.end ?? null,
-    skip: (page - (after ? after.page + 1 : 0)) * rowsAPage,
-    limit: rowsAPage,
-  });
+  const [counts, { unitIds, end }] = await Promise.all([
+    markCounts(db, person, query),
+    yardPage(db, person, query, {
+      after: after?.end ?? null,
+      skip: (page - (after ? after.page + 1 : 0)) * rowsAPage,
+      limit: rowsAPage,
+    }),
+  ]);
+  const [rows, series] = await Promise.all([yardRows(db, unitIds), yardSeries(db, unitIds, days)]);
   return {
     address: writeYardQuery(query).toString(),
     asOf: moment(now, timeZone),
-    today,
+    days,
     wearLimit: (await limitsInForce(db, today)).idleCautionSle,
     counts,
     total: rowsListed(counts, query),
     page,
-    rows: await yardRows(db, unitIds, today),
+    rows: rows.map((row) => ({ ...row, series: series.get(row.unit) ?? null })),
     end,
   };
 }

@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { database } from '@/db/handle';
+import { savedViews } from '@/db/reads/saved-views';
 import { yardChoices } from '@/db/reads/yard-choices';
 import { readYardQuery } from '@/lib/intake/yard-query';
 import { listYard } from './list-yard';
@@ -16,12 +17,15 @@ export default async function YardPage({ searchParams }: PageProps<'/yard'>) {
   const query = readYardQuery(search);
   const row = search.get('row') ?? undefined;
   const initial = await listYard(person, query, { row }, new Date());
-  const choices = await yardChoices((await database()).db, person);
+  const { db } = await database();
+  const choices = await yardChoices(db, person);
+  const views = await savedViews(db, person);
   return (
     <Shell person={person}>
       <YardView
         initial={initial}
         choices={choices}
+        views={views}
         units={{ pressure: person.pressureUnit, distance: person.distanceUnit }}
       />
     </Shell>

@@ -2,9 +2,9 @@
 
 import { type SortingState, type Updater, useTable } from '@tanstack/react-table';
 import { useMemo } from 'react';
-import type { YardRow } from '@/db/reads/yard-rows';
 import type { UnitsOfMeasure } from '@/lib/analysis/rules';
 import { type YardSort, yardSorts } from '@/lib/intake/yard-query';
+import type { YardListRow } from './list-yard';
 import { type LoadedYard, rowAt } from './use-yard-list';
 import { type ColumnId, choosable, yardColumns, yardFeatures } from './yard-columns';
 
@@ -21,8 +21,8 @@ export interface TableLook {
 export function useYardTable(yard: LoadedYard, first: number, last: number, look: TableLook) {
   const { units, sort, isDescending, onSort } = look;
   const columns = useMemo(
-    () => yardColumns({ units, wearLimit: yard.wearLimit, today: yard.today }),
-    [units, yard.wearLimit, yard.today],
+    () => yardColumns({ units, wearLimit: yard.wearLimit, days: yard.days }),
+    [units, yard.wearLimit, yard.days],
   );
   const data = useMemo(
     () =>
@@ -35,7 +35,7 @@ export function useYardTable(yard: LoadedYard, first: number, last: number, look
     features: yardFeatures,
     columns,
     data,
-    getRowId: ({ unit }: YardRow) => unit,
+    getRowId: ({ unit }: YardListRow) => unit,
     manualSorting: true,
     enableSortingRemoval: false,
     state: {

@@ -10,26 +10,20 @@ import Link from 'next/link';
 import { isoDate, pressureFigure } from '@/app/_ui/format';
 import { MarkTag } from '@/app/_ui/mark';
 import { Sparkline } from '@/app/_ui/sparkline';
-import type { YardRow } from '@/db/reads/yard-rows';
 import type { UnitsOfMeasure } from '@/lib/analysis/rules';
-import type { DayNumber, Kilopascals } from '@/lib/measure';
+import type { YardList, YardListRow } from './list-yard';
 import { bulletinWords, edgeWords, nextWords, whyWords } from './row-words';
 import styles from './yard.module.css';
 
 export const yardFeatures = tableFeatures({ rowSortingFeature, columnVisibilityFeature });
 
-const helper = createColumnHelper<typeof yardFeatures, YardRow>();
+const helper = createColumnHelper<typeof yardFeatures, YardListRow>();
 
 /** Every row's small chart is drawn to the same axes, kPa sea-level equivalent. */
 const sparkValues = [62, 96] as const;
 
-const twoYears = 730;
-const halfYear = 182;
-
-interface ColumnsInput {
+interface ColumnsInput extends Pick<YardList, 'wearLimit' | 'days'> {
   readonly units: UnitsOfMeasure;
-  readonly wearLimit: Kilopascals;
-  readonly today: DayNumber;
 }
 
 export const columnTitles = {
@@ -53,9 +47,8 @@ export const choosable = (Object.keys(columnTitles) as ColumnId[]).filter(
 );
 export const firstColumns: readonly ColumnId[] = choosable.filter((id) => id !== 'build');
 
-export function yardColumns({ units, wearLimit, today }: ColumnsInput) {
+export function yardColumns({ units, wearLimit, days }: ColumnsInput) {
   const pressureUnit = units.pressure;
-  const days = [today - twoYears, today + halfYear] as const;
   return helper.columns([
     helper.accessor('mark', {
       id: 'mark',
@@ -89,9 +82,9 @@ export function yardColumns({ units, wearLimit, today }: ColumnsInput) {
       header: columnTitles.series,
       cell: ({ row: { original } }) => (
         <Sparkline
-          points={original.points}
+          points={original.series?.points ?? []}
           limit={wearLimit}
-          band={original.band.map(({ day, low80, high80 }) => ({
+          band={original.series?.band.map(({ day, low80, high80 }) => ({
             day,
             low: low80,
             high: high80,

@@ -7,11 +7,13 @@ import { EmptyState } from '@/app/_ui/empty-state';
 import { MarkCounts } from '@/app/_ui/mark-counts';
 import { Page } from '@/app/_ui/page';
 import { StatusLine } from '@/app/_ui/status-line';
+import type { SavedView } from '@/db/reads/saved-views';
 import type { YardChoices } from '@/db/reads/yard-choices';
 import type { UnitsOfMeasure } from '@/lib/analysis/rules';
 import { readYardQuery, writeYardQuery, type YardQuery } from '@/lib/intake/yard-query';
 import { ColumnChoice } from './column-choice';
 import type { YardList } from './list-yard';
+import { SavedViews } from './saved-views';
 import { useYardList } from './use-yard-list';
 import styles from './yard.module.css';
 import { type ColumnId, choosable, firstColumns } from './yard-columns';
@@ -21,6 +23,7 @@ import { YardTable } from './yard-table';
 interface YardViewProps {
   readonly initial: YardList;
   readonly choices: YardChoices;
+  readonly views: readonly SavedView[];
   readonly units: UnitsOfMeasure;
 }
 
@@ -28,7 +31,7 @@ const pathTo = (address: URLSearchParams): string =>
   address.size > 0 ? `/yard?${address}` : '/yard';
 
 /** Filters, order and columns live in the address; the table follows it. */
-export function YardView({ initial, choices, units }: YardViewProps) {
+export function YardView({ initial, choices, views, units }: YardViewProps) {
   const params = useSearchParams();
   const query = useMemo(() => readYardQuery(new URLSearchParams(params)), [params]);
   const columns = useMemo(() => columnsOf(params.get('columns')), [params]);
@@ -78,14 +81,14 @@ export function YardView({ initial, choices, units }: YardViewProps) {
     };
   }, [refresh]);
 
-  const print = pathFor(query).toString();
+  const shown = pathFor(query).toString();
   return (
     <Page
       title="Yard"
       actions={
         <>
           <DownloadButton href={`/api/v1/units/csv?${address}`}>Export CSV</DownloadButton>
-          <LinkButton href={`/yard/print?${print}`} prefetch={false}>
+          <LinkButton href={`/yard/print?${shown}`} prefetch={false}>
             Print this list
           </LinkButton>
         </>
@@ -99,12 +102,15 @@ export function YardView({ initial, choices, units }: YardViewProps) {
         />
         <div className={styles.tools}>
           <YardFilters query={query} choices={choices} onChange={show} />
-          <ColumnChoice
-            columns={columns}
-            onChange={(chosen) =>
-              window.history.replaceState(null, '', pathTo(pathFor(query, chosen)))
-            }
-          />
+          <div className={styles.looks}>
+            <SavedViews views={views} address={shown} />
+            <ColumnChoice
+              columns={columns}
+              onChange={(chosen) =>
+                window.history.replaceState(null, '', pathTo(pathFor(query, chosen)))
+              }
+            />
+          </div>
         </div>
         <StatusLine>
           {yard.isStale ? (

@@ -13,7 +13,6 @@ import { clockOfPerson } from '@/db/reads/clock-of-person';
 import { markCounts, rowsListed } from '@/db/reads/mark-counts';
 import { yardPage } from '@/db/reads/yard-page';
 import { yardRows } from '@/db/reads/yard-rows';
-import { localDay } from '@/lib/calendar';
 import { readYardQuery, writeYardQuery } from '@/lib/intake/yard-query';
 import { bulletinWords, edgeWords, nextWords, whyWords } from '../row-words';
 import { searchOf } from '../search-of';
@@ -33,7 +32,7 @@ export default async function YardPrintPage({ searchParams }: PageProps<'/yard/p
   const timeZone = await clockOfPerson(db, person);
   const total = rowsListed(await markCounts(db, person, query), query);
   const { unitIds } = await yardPage(db, person, query, { after: null, skip: 0, limit: most });
-  const rows = await yardRows(db, unitIds, localDay(now, timeZone));
+  const rows = await yardRows(db, unitIds);
   const units = { pressure: person.pressureUnit, distance: person.distanceUnit };
   const address = writeYardQuery(query);
   return (

@@ -12,7 +12,7 @@ export async function GET(request: Request): Promise<Response> {
     return problemResponse(403, 'Your role does not export units.');
   }
   const query = readYardQuery(new URL(request.url).searchParams);
-  return new Response(csvOfYard(person, query, new Date()).pipeThrough(new TextEncoderStream()), {
+  return new Response(csvOfYard(person, query).pipeThrough(new TextEncoderStream()), {
     headers: {
       'content-type': 'text/csv; charset=utf-8; header=present',
       'content-disposition': 'attachment; filename="yard.csv"',
