@@ -35,12 +35,16 @@ export interface Environment {
   readonly isDemo: boolean;
 }
 
+/** A variable set to nothing is a variable not set. */
+const withoutEmpty = (variables: NodeJS.ProcessEnv) =>
+  Object.fromEntries(Object.entries(variables).filter(([, value]) => value !== ''));
+
 let known: Environment | undefined;
 
 /** Reads and checks the environment once; throws one message that names every fault. */
 export function environment(): Environment {
   if (known) return known;
-  const parsed = schema.safeParse(process.env);
+  const parsed = schema.safeParse(withoutEmpty(process.env));
   if (!parsed.success) {
     const faults = parsed.error.issues.map((issue) => `  ${issue.path.join('.')} ${issue.message}`);
     throw new Error(`The environment is not usable:\n${faults.join('\n')}`);

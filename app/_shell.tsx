@@ -15,6 +15,7 @@ const views: readonly (NavEntry & { readonly needs: Action })[] = [
   { href: '/bay-plan', text: 'Bay plan', needs: 'plan' },
   { href: '/work-orders', text: 'Work orders', needs: 'see units' },
   { href: '/stand-down', text: 'Stand-down', needs: 'see units' },
+  { href: '/safety-review', text: 'Safety review', needs: 'approve limits' },
   { href: '/effectivity', text: 'Effectivity', needs: 'see units' },
   { href: '/ledger', text: 'Ledger', needs: 'see the ledger' },
   { href: '/limits', text: 'Limits', needs: 'see units' },
