@@ -1,4 +1,8 @@
-import type { JudgedSegment } from '@/lib/analysis/backtest/score-forecasts';
+import {
+  fewestVisits,
+  isFlagged,
+  type JudgedSegment,
+} from '@/lib/analysis/backtest/score-forecasts';
 
 const width = 480;
 const height = 320;
@@ -52,8 +56,6 @@ interface Place {
 
 const probability = { from: 0, to: 1, ticks: [0, 0.2, 0.4, 0.6, 0.8, 1] };
 const bins = [0, 0.01, 0.02, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1];
-const fewestVisits = 4;
-const alarm = 0.18;
 
 /** How often the limit was met within a year against how probable it had been called. */
 export function calibrationPlot(segments: readonly JudgedSegment[]): string {
@@ -95,7 +97,7 @@ export function leadPlot(segments: readonly JudgedSegment[]): string {
     .flatMap(({ visits, crossing }) => {
       const before = visits.filter(({ day }) => day < crossing!);
       if (before.length < fewestVisits) return [];
-      const first = before.find(({ count, score }) => count >= fewestVisits && score >= alarm);
+      const first = before.find((visit) => isFlagged(visit));
       return [first ? crossing! - first.day : 0];
     });
   const days = Array.from({ length: 74 }, (_, k) => k * 10);

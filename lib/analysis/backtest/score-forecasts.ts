@@ -43,7 +43,7 @@ export interface ForecastScores {
 }
 
 const alarm = 0.18;
-const fewestVisits = 4;
+export const fewestVisits = 4;
 const openEnd = 3650;
 const horizonBand = 90;
 const alpha = 0.2;
@@ -52,7 +52,8 @@ const lambda = 0.5;
 const share = (hits: number, of: number): number | null => (of === 0 ? null : hits / of);
 const middle = (values: readonly number[]): number | null =>
   values.length === 0 ? null : [...values].sort((a, b) => a - b)[values.length >> 1]!;
-const isFlagged = (visit: ReplayedVisit, threshold: number) =>
+/** An alarm: a wear score at the threshold from four visits on. */
+export const isFlagged = (visit: ReplayedVisit, threshold = alarm): boolean =>
   visit.count >= fewestVisits && visit.score >= threshold;
 const within = (day: DayNumber, earliest: DayNumber | null, latest: DayNumber | null) =>
   earliest !== null && earliest <= day && (latest === null || day <= latest);

@@ -26,7 +26,7 @@ export const smoothCount = onsetYears.length * bendCount;
 export const curveCount = smoothCount + stepYears.length * stepSizes.length;
 
 const greatestLoss = 14;
-const spans = Float64Array.from(spanYears);
+const spanRates = Float64Array.from(spanYears, (span) => 1 / span);
 const sizes = Float64Array.from(stepSizes);
 
 /** Curves are numbered by onset, then span, then bend; steps follow, by time, then size. */
@@ -60,7 +60,7 @@ export function lossOf(curve: number, years: number): number {
   const elapsed = years - onsetYears[(curve / bendCount) | 0]!;
   if (elapsed <= 0) return 0;
   const bend = curve % bendCount;
-  const share = elapsed / spans[(bend / 3) | 0]!;
+  const share = elapsed * spanRates[(bend / 3) | 0]!;
   const square = share * share;
   const power = bend % 3 === 0 ? share : bend % 3 === 1 ? square : square * square;
   return Math.min(3 * power - lossBeforeTracking[curve]!, greatestLoss);
@@ -72,8 +72,8 @@ export function lossesAt(years: number, losses: Float64Array): void {
   let curve = 0;
   for (let onset = 0; curve < smooth; onset++) {
     const elapsed = years - onsetYears[onset]!;
-    for (let span = 0; span < spans.length; span++) {
-      const share = elapsed / spans[span]!;
+    for (let span = 0; span < spanRates.length; span++) {
+      const share = elapsed * spanRates[span]!;
       const square = share * share;
       losses[curve] = Math.min(3 * share - lossBeforeTracking[curve]!, greatestLoss);
       curve++;

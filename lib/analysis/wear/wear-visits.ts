@@ -27,30 +27,39 @@ export const median = (values: readonly number[]): number => {
   return sorted.length % 2 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 };
 
+const inPsi = (value: Kilopascals | null | undefined): number | null =>
+  typeof value === 'number' && Number.isFinite(value) ? value / psi : null;
+
 /** Readings in order of day, a day's together; what is not a finite number is left out. */
 export function visitsOf(points: readonly WearPoint[]): WearVisit[] {
-  const sound = points
-    .filter((point) => Number.isFinite(point.day) && Number.isFinite(point.idleSle))
-    .sort((a, b) => a.day - b.day);
+  const sound = points.filter(
+    (point) => Number.isFinite(point.day) && Number.isFinite(point.idleSle),
+  );
+  if (sound.some(({ day }, k) => k > 0 && day < sound[k - 1]!.day))
+    sound.sort((a, b) => a.day - b.day);
   const visits: WearVisit[] = [];
   for (let from = 0; from < sound.length; ) {
-    const day = sound[from]!.day;
-    let to = from;
+    const { day, idleSle, lowestSle } = sound[from]!;
+    let to = from + 1;
     while (to < sound.length && sound[to]!.day === day) to++;
-    const readings = sound.slice(from, to).map((point) => point.idleSle / psi);
-    const lowests = sound
-      .slice(from, to)
-      .flatMap(({ lowestSle }) => lowestSle ?? [])
-      .filter(Number.isFinite);
-    visits.push({
-      day,
-      idle: median(readings),
-      lowest: lowests.length === 0 ? null : median(lowests) / psi,
-      readings,
-    });
+    if (to === from + 1) {
+      const idle = idleSle / psi;
+      visits.push({ day, idle, lowest: inPsi(lowestSle), readings: [idle] });
+    } else visits.push(visitOfSeveral(sound.slice(from, to)));
     from = to;
   }
   return visits;
+}
+
+function visitOfSeveral(points: readonly WearPoint[]): WearVisit {
+  const readings = points.map(({ idleSle }) => idleSle / psi);
+  const lowests = points.flatMap(({ lowestSle }) => inPsi(lowestSle) ?? []);
+  return {
+    day: points[0]!.day,
+    idle: median(readings),
+    lowest: lowests.length === 0 ? null : median(lowests),
+    readings,
+  };
 }
 
 /** The same visits with *lowest* taken into idle, where the fleet has learnt how. */
