@@ -50,6 +50,8 @@ async function openServer(url: string, poolSize: number): Promise<OpenDatabase> 
   });
   // An idle connection that the server drops must not take the process down; the next query reconnects.
   pool.on('error', (error) => console.error(`database connection lost: ${error.message}`));
+  // One that drops amid a transaction fails its query; the same news, unheard, would end the process.
+  pool.on('connect', (client) => client.on('error', () => {}));
   const db = drizzlePg(pool, { schema, casing: 'snake_case' });
   return { db, kind: 'server', close: () => pool.end() };
 }

@@ -1,0 +1,50 @@
+import { count, countDistinct, inArray } from 'drizzle-orm';
+import { expect, it } from 'vitest';
+import { checkLedger } from '@/db/ledger';
+import { ledgerEntry, reading } from '@/db/schema';
+import { recordReading } from '@/db/writes/record-reading';
+import { onEachDatabase } from '../support/databases';
+import { soundPayload } from '../support/sound-payload';
+import { makeFixture } from '../support/tarn-fixture';
+
+const clients = 40;
+const readingsEach = 5;
+const sends = 3;
+const now = new Date('2026-02-01T15:00:00Z');
+
+onEachDatabase('a storm of reconnecting devices', (db) => {
+  it(`${clients} clients with ${readingsEach} readings, each sent ${sends} times at once, leave each once`, async () => {
+    const fixture = await makeFixture(db(), clients);
+    const actor = await fixture.person('technician');
+    const outboxes = fixture.unitIds.map((unitId) =>
+      Array.from({ length: readingsEach }, (_, step) => soundPayload(unitId, actor.personId, step)),
+    );
+    const answers = await Promise.all(
+      outboxes.map(async (outbox) => {
+        const heard = [];
+        for (const payload of outbox) {
+          const again = Array.from({ length: sends }, () =>
+            recordReading(db(), { actor, payload, now }),
+          );
+          heard.push(...(await Promise.all(again)));
+        }
+        return heard;
+      }),
+    );
+    const heard = answers.flat();
+    expect(heard.filter(({ ok }) => !ok)).toEqual([]);
+    expect(heard).toHaveLength(clients * readingsEach * sends);
+    const fresh = heard.filter((one) => one.ok && !one.value.wasOnRecord);
+    expect(fresh).toHaveLength(clients * readingsEach);
+    const [stored] = await db()
+      .select({ rows: count(), ids: countDistinct(reading.id) })
+      .from(reading)
+      .where(inArray(reading.unitId, [...fixture.unitIds]));
+    expect(stored).toEqual({ rows: clients * readingsEach, ids: clients * readingsEach });
+    const entries = await db().select({ kind: ledgerEntry.kind }).from(ledgerEntry);
+    expect(entries.filter(({ kind }) => kind === 'reading recorded')).toHaveLength(
+      clients * readingsEach,
+    );
+    expect((await checkLedger(db())).faults).toEqual([]);
+  });
+});
