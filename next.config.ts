@@ -1,7 +1,7 @@
 import type { NextConfig } from 'next';
 
 const config: NextConfig = {
-  serverExternalPackages: ['@electric-sql/pglite', 'pg', 'pdfkit', 'highs', 'pino'],
+  serverExternalPackages: ['@electric-sql/pglite', 'pg'],
   poweredByHeader: false,
   reactStrictMode: true,
   agentRules: false,
