@@ -67,7 +67,7 @@ export const inventedAssessment = (
   nextReadingDue: null,
   earliestEdge: null,
   earliestEdgeCause: null,
-  mayGoOut: false,
+  mayGoOut: true,
   whatChangesItBack: 'A sound reading.',
   limitsVersion: 0,
   methodVersion: 'invented',

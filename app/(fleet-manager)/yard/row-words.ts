@@ -33,15 +33,17 @@ export function edgeWords({ edge, asOf }: Pick<YardRow, 'edge' | 'asOf'>): EdgeW
   if (median === null && interval === '') {
     return { ...nothing, main: whyNone === null ? '' : whyNoDateWords[whyNone] };
   }
-  return { main: median === null ? '' : String(week(median)), interval, cause };
+  if (median === null) return { main: interval.replace(/[()]/g, ''), interval: '', cause };
+  return { main: String(week(median)), interval, cause };
 }
 
 /** The week that the unit is placed in, or what it waits for. */
-export function nextWords({ order, mark, readingDue }: YardRow): string {
+export function nextWords({ order, mark, readingDue, asOf }: YardRow): string {
   if (order?.week) return [order.week, order.shed].filter(Boolean).join(', ');
   if (order) return `Order ${order.number}, not placed`;
   if (mark === 'Book in' || mark === 'Out of service') return 'Not placed';
-  return readingDue === null ? '' : `Read by ${isoWeekOf(readingDue)}`;
+  if (readingDue === null) return '';
+  return readingDue < (asOf ?? readingDue) ? 'Read now' : `Read by ${isoWeekOf(readingDue)}`;
 }
 
 export const whyWords = (reason: Reason | null, units: UnitsOfMeasure): string =>

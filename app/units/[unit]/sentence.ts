@@ -1,5 +1,4 @@
 import { forecast, inWeeks, isoDate, whyNoDateWords } from '@/app/_ui/format';
-import { nextEdge } from '@/lib/analysis/next-edge';
 import { reasonText, type UnitsOfMeasure } from '@/lib/analysis/rules';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { fromKilopascals, type Kilopascals, pressureDecimals } from '@/lib/measure';
@@ -43,8 +42,9 @@ function findingOf(
     const words = whyNoDateWords[wear.whyNone ?? 'too few'];
     return `${said} Forecast: ${words}.`;
   }
-  const edge = nextEdge(assessment);
-  return edge.cause === 'belt' ? `${said} Expected ${forecast(edge, asOf)}.` : said;
+  const { belt } = assessment;
+  if (first?.rule !== 'belt due' || belt.due === null || belt.due <= asOf) return said;
+  return `${said} Expected ${forecast({ ...belt, median: belt.due, whyNone: null }, asOf)}.`;
 }
 
 function wearWords(
@@ -71,17 +71,23 @@ function drivingOf({ mark, mayGoOut, latest, standing }: UnitAssessment): string
   return 'May be used now.';
 }
 
-function actionOf({ mark, asOf, earliestEdge, nextReadingDue, latest }: UnitAssessment): string {
-  const readBy =
-    nextReadingDue === null
-      ? 'Read it.'
-      : nextReadingDue <= asOf
-        ? 'Read it now.'
-        : `Read it by ${isoDate(nextReadingDue)}, ${inWeeks(nextReadingDue, asOf)}.`;
-  if (latest?.isUnconfirmed) return 'Read it again today: the newest value is unconfirmed.';
-  if (mark === 'Out of service') return 'Repair, proof and two signatures bring it back.';
-  if (mark !== 'Book in') return readBy;
-  return earliestEdge === null || earliestEdge <= asOf + 7
-    ? 'Book it into a bay now.'
-    : `Bay it before ${isoDate(earliestEdge)}, ${inWeeks(earliestEdge, asOf)}.`;
+function actionOf(assessment: UnitAssessment): string {
+  const { mark, asOf, earliestEdge, nextReadingDue, latest, readingCount } = assessment;
+  const again = latest?.isUnconfirmed
+    ? 'Read it again today: the newest value is unconfirmed.'
+    : '';
+  if (mark === 'Out of service') {
+    return `Repair, proof and two signatures bring it back. ${again}`.trimEnd();
+  }
+  if (again) return again;
+  if (mark === 'Book in') {
+    return earliestEdge === null || earliestEdge <= asOf + 7
+      ? 'Book it into a bay now.'
+      : `Bay it before ${isoDate(earliestEdge)}, ${inWeeks(earliestEdge, asOf)}.`;
+  }
+  if (readingCount === 0) return '';
+  if (nextReadingDue === null) return 'Read it.';
+  return nextReadingDue <= asOf
+    ? 'Read it now.'
+    : `Read it by ${isoDate(nextReadingDue)}, ${inWeeks(nextReadingDue, asOf)}.`;
 }
