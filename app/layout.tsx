@@ -8,6 +8,9 @@ export const metadata: Metadata = {
   formatDetection: { telephone: false },
 };
 
+// Every page carries the nonce of its own answer: none is rendered beforehand.
+export const dynamic = 'force-dynamic';
+
 export const viewport: Viewport = {
   width: 'device-width',
   initialScale: 1,
