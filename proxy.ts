@@ -8,6 +8,17 @@ function isFromHere(request: NextRequest): boolean {
   return URL.canParse(origin) && new URL(origin).host === host;
 }
 
+/** No address of this site holds a NUL, which the database could not look up, nor half a character. */
+function isReadable({ href, pathname }: URL): boolean {
+  if (/%00/.test(href)) return false;
+  try {
+    decodeURIComponent(pathname);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 /** Response headers of every page: scripts run by nonce only, no framing, no foreign origin. */
 export function proxy(request: NextRequest): NextResponse {
   if (!isFromHere(request)) {
@@ -16,8 +27,7 @@ export function proxy(request: NextRequest): NextResponse {
       { status: 403 },
     );
   }
-  // No address of this site holds a NUL, and the database could not look one up.
-  if (/%00/.test(request.nextUrl.href)) {
+  if (!isReadable(request.nextUrl)) {
     return NextResponse.json({ title: 'There is no such address.' }, { status: 400 });
   }
   const nonce = Buffer.from(crypto.randomUUID()).toString('base64');
