@@ -3,18 +3,11 @@
 import { type ChangeEvent, useEffect, useRef, useState } from 'react';
 import { Field, SelectField } from '@/app/_ui/field';
 import type { YardChoices } from '@/db/reads/yard-choices';
-import {
-  bodies,
-  bulletinFilters,
-  findText,
-  firstYardQuery,
-  standings,
-  type YardQuery,
-  type YardSort,
-} from '@/lib/intake/yard-query';
+import { findText, type YardQuery, type YardSort } from '@/lib/intake/yard-query';
+import { MoreFilters } from './more-filters';
 import styles from './yard.module.css';
 
-interface YardFiltersProps {
+export interface YardFiltersProps {
   readonly query: YardQuery;
   readonly choices: YardChoices;
   /** `isTyping` while a text is being keyed: the address is then replaced, not added to. */
@@ -57,13 +50,6 @@ export function YardFilters({ query, choices, onChange }: YardFiltersProps) {
     later.current = setTimeout(() => onChange({ ...query, find: asked }, true), wait);
   }
 
-  const chosen = (name: keyof YardQuery) => (event: ChangeEvent<HTMLSelectElement>) =>
-    onChange({ ...query, [name]: event.target.value || null });
-  const models = choices.makes.find(({ make }) => make === query.make)?.models ?? [];
-  const more = [query.make, query.body, query.builtFrom, query.builtTo, query.bulletin];
-  const moreCount =
-    more.filter((value) => value !== null).length + (query.standing === 'in use' ? 0 : 1);
-
   return (
     <search className={`${styles.filters} no-print`}>
       <Field
@@ -77,7 +63,12 @@ export function YardFilters({ query, choices, onChange }: YardFiltersProps) {
         autoCapitalize="characters"
         spellCheck={false}
       />
-      <SelectField id="shed" label="Shed" value={query.shed ?? ''} onChange={chosen('shed')}>
+      <SelectField
+        id="shed"
+        label="Shed"
+        value={query.shed ?? ''}
+        onChange={(event) => onChange({ ...query, shed: event.target.value || null })}
+      >
         <option value="">All sheds</option>
         {choices.sheds.map(({ id, name }) => (
           <option key={id} value={id}>
@@ -101,106 +92,7 @@ export function YardFilters({ query, choices, onChange }: YardFiltersProps) {
           ))}
         </SelectField>
       </div>
-      <details className={styles.more} open={moreCount > 0 || undefined}>
-        <summary>More filters{moreCount > 0 && ` (${moreCount})`}</summary>
-        <div className={styles.filters}>
-          <SelectField
-            id="make"
-            label="Make"
-            value={query.make ?? ''}
-            onChange={(event) =>
-              onChange({ ...query, make: event.target.value || null, model: null })
-            }
-          >
-            <option value="">All makes</option>
-            {choices.makes.map(({ make }) => (
-              <option key={make}>{make}</option>
-            ))}
-          </SelectField>
-          <SelectField
-            id="model"
-            label="Model"
-            value={query.model ?? ''}
-            onChange={chosen('model')}
-            disabled={query.make === null}
-          >
-            <option value="">All models</option>
-            {models.map((model) => (
-              <option key={model}>{model}</option>
-            ))}
-          </SelectField>
-          <SelectField id="body" label="Body" value={query.body ?? ''} onChange={chosen('body')}>
-            <option value="">All bodies</option>
-            {bodies.map((body) => (
-              <option key={body}>{body}</option>
-            ))}
-          </SelectField>
-          <MonthField
-            id="from"
-            label="Built from"
-            month={query.builtFrom}
-            onMonth={(builtFrom) => onChange({ ...query, builtFrom })}
-          />
-          <MonthField
-            id="to"
-            label="Built to"
-            month={query.builtTo}
-            onMonth={(builtTo) => onChange({ ...query, builtTo })}
-          />
-          <SelectField
-            id="bulletin"
-            label="Bulletins"
-            value={query.bulletin ?? ''}
-            onChange={chosen('bulletin')}
-          >
-            <option value="">Any</option>
-            {bulletinFilters.map((status) => (
-              <option key={status}>{status}</option>
-            ))}
-          </SelectField>
-          <SelectField
-            id="standing"
-            label="Standing"
-            value={query.standing}
-            onChange={(event) => {
-              const standing = event.target.value as YardQuery['standing'];
-              const mark = standing === 'in use' ? firstYardQuery.mark : null;
-              onChange({ ...query, standing, mark });
-            }}
-          >
-            {standings.map((standing) => (
-              <option key={standing}>{standing}</option>
-            ))}
-          </SelectField>
-        </div>
-      </details>
+      <MoreFilters query={query} choices={choices} onChange={onChange} />
     </search>
-  );
-}
-
-interface MonthFieldProps {
-  readonly id: string;
-  readonly label: string;
-  readonly month: string | null;
-  readonly onMonth: (month: string | null) => void;
-}
-
-/** A month such as 2019-03; an unfinished one does not narrow yet. */
-function MonthField({ id, label, month, onMonth }: MonthFieldProps) {
-  return (
-    <Field
-      id={id}
-      key={month}
-      label={label}
-      placeholder="2019-03"
-      inputMode="numeric"
-      size={8}
-      pattern="(19|20)[0-9]{2}-(0[1-9]|1[0-2])"
-      defaultValue={month ?? ''}
-      onBlur={(event) => {
-        const text = event.target.value.trim();
-        if (text !== (month ?? '') && event.target.validity.valid) onMonth(text || null);
-      }}
-    />
   );
 }
