@@ -10,10 +10,14 @@ interface ColumnChoiceProps {
 }
 
 export function ColumnChoice({ columns, onChange }: ColumnChoiceProps) {
+  const [shown, setShown] = useAtOnce(columns);
+
   function choose(id: ColumnId, isShown: boolean) {
-    const chosen = choosable.filter((each) => (each === id ? isShown : columns.includes(each)));
+    const chosen = choosable.filter((each) => (each === id ? isShown : shown.includes(each)));
+    setShown(chosen);
     onChange(chosen.join() === firstColumns.join() ? firstColumns : chosen);
   }
+
   return (
     <details className={`${styles.columns} no-print`}>
       <summary>Columns</summary>
@@ -24,7 +28,7 @@ export function ColumnChoice({ columns, onChange }: ColumnChoiceProps) {
             key={id}
             id={`column-${id}`}
             label={columnTitles[id]}
-            checked={columns.includes(id)}
+            checked={shown.includes(id)}
             onChange={(event) => choose(id, event.target.checked)}
           />
         ))}

@@ -5,6 +5,7 @@ import { Field, SelectField } from '@/app/_ui/field';
 import type { YardChoices } from '@/db/reads/yard-choices';
 import { findText, type YardQuery, type YardSort } from '@/lib/intake/yard-query';
 import { MoreFilters } from './more-filters';
+import { useAtOnce } from './use-at-once';
 import styles from './yard.module.css';
 
 export interface YardFiltersProps {
@@ -25,7 +26,8 @@ const orders: readonly { readonly sort: YardSort; readonly text: string }[] = [
 
 const wait = 150;
 
-export function YardFilters({ query, choices, onChange }: YardFiltersProps) {
+export function YardFilters({ query: addressed, choices, onChange: toAddress }: YardFiltersProps) {
+  const [query, setQuery] = useAtOnce(addressed);
   const find = useRef<HTMLInputElement>(null);
   const [text, setText] = useState(query.find);
   const later = useRef<ReturnType<typeof setTimeout>>(undefined);
@@ -42,6 +44,11 @@ export function YardFilters({ query, choices, onChange }: YardFiltersProps) {
     document.addEventListener('keydown', onKey);
     return () => document.removeEventListener('keydown', onKey);
   }, []);
+
+  function onChange(chosen: YardQuery, isTyping = false) {
+    setQuery(chosen);
+    toAddress(chosen, isTyping);
+  }
 
   function onFind(event: ChangeEvent<HTMLInputElement>) {
     setText(event.target.value);
