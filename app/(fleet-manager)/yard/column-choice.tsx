@@ -1,6 +1,7 @@
 'use client';
 
 import { ChoiceField } from '@/app/_ui/field';
+import { useAtOnce } from './use-at-once';
 import styles from './yard.module.css';
 import { type ColumnId, choosable, columnTitles, firstColumns } from './yard-columns';
 

@@ -46,8 +46,10 @@ export function YardFilters({ query: addressed, choices, onChange: toAddress }: 
   }, []);
 
   function onChange(chosen: YardQuery, isTyping = false) {
-    setQuery(chosen);
-    toAddress(chosen, isTyping);
+    clearTimeout(later.current);
+    const whole = isTyping ? chosen : { ...chosen, find: findText(text) };
+    setQuery(whole);
+    toAddress(whole, isTyping);
   }
 
   function onFind(event: ChangeEvent<HTMLInputElement>) {
