@@ -52,7 +52,7 @@ These sign-ins exist only in the demo. Stop with Ctrl+C.
 `);
 const server = spawn(
   process.execPath,
-  ['node_modules/next/dist/bin/next', 'start', '-p', String(port)],
+  ['node_modules/next/dist/bin/next', 'start', '-H', 'localhost', '-p', String(port)],
   {
     stdio: 'inherit',
     env: {

@@ -50,7 +50,7 @@ export default async function setup(project: TestProject): Promise<() => Promise
   execFileSync('npm', ['run', '--silent', 'seed'], { env, stdio: 'inherit' });
   const server = spawn(
     process.execPath,
-    ['node_modules/next/dist/bin/next', 'start', '-p', String(port)],
+    ['node_modules/next/dist/bin/next', 'start', '-H', 'localhost', '-p', String(port)],
     {
       env,
       stdio: ['ignore', 'ignore', 'inherit'],
