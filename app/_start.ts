@@ -21,7 +21,7 @@ const isNight = (now: Date) => now.getHours() >= 1 && now.getHours() < 5;
 async function sweep(): Promise<void> {
   const now = new Date();
   try {
-    await sweepFleet((await database()).db, now, { isForced: false, learns: isNight(now) });
+    await sweepFleet((await database()).db, now, { learns: isNight(now) });
   } catch (error) {
     console.error('The sweep failed:', error instanceof Error ? error.message : error);
   }

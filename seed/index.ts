@@ -40,7 +40,7 @@ try {
   const fleet = await fillFleet(open.db, { count, asOf, seed: Number(values.seed) });
   await tellRecentWeeks(open.db, { asOf, fleet });
   const noon = new Date(asOf * 86_400_000 + 20 * 3_600_000);
-  await sweepFleet(open.db, noon, { isForced: true, learns: false });
+  await sweepFleet(open.db, noon, { learns: false });
   const seconds = ((performance.now() - started) / 1000).toFixed(1);
   console.log(`${fleet.unitCount} units, ${fleet.readingCount} readings, judged in ${seconds} s.`);
 } finally {

@@ -1,5 +1,6 @@
 import { openDatabase } from '@/db/client';
-import { sweepFleet } from '@/db/record/sweep';
+import { judgeFleet } from '@/db/record/judge-fleet';
+import { learnOnceANight } from '@/db/record/sweep';
 
 // Judges the whole fleet again, whatever day its verdicts are of.
 const open = await openDatabase({
@@ -7,10 +8,9 @@ const open = await openDatabase({
   folder: process.env.IDLEMARK_DATA ?? '.data/database',
 });
 try {
-  const { judged, hasLearnt } = await sweepFleet(open.db, new Date(), {
-    isForced: true,
-    learns: true,
-  });
+  const now = new Date();
+  const hasLearnt = await learnOnceANight(open.db, now);
+  const judged = await judgeFleet(open.db, { actor: null, now, because: 'judged again' });
   console.log(`${judged} units judged again${hasLearnt ? ', the fleet prior learnt anew' : ''}.`);
 } finally {
   await open.close();

@@ -18,7 +18,7 @@ import {
 import { raiseWorkOrder } from '@/db/writes/raise-work-order';
 import { AccessDenied } from '@/lib/access';
 import { causes } from '@/lib/analysis/assessment';
-import { parts } from '@/lib/analysis/reading';
+import { parts, removalReasons } from '@/lib/analysis/reading';
 import { keyedNumber } from '@/lib/intake/keyed-number';
 import { distanceUnits, toKilometres } from '@/lib/measure';
 import type { Problem, Result } from '@/lib/result';
@@ -187,7 +187,7 @@ export async function finishOrderAction(
       revision: text(`revision:${part}`) || null,
       dateCode: text(`dateCode:${part}`) || null,
       whyRemoved: z
-        .enum(['failed', 'worn', 'preventive', 'repaired', 'bulletin', 'other'])
+        .enum(removalReasons)
         .catch('other')
         .parse(form.get(`removed:${part}`)),
     }));

@@ -7,13 +7,20 @@ import { crossingByWeek } from '@/lib/planning/crossing-by-week';
 import type { PartNeed, PartStock } from '@/lib/planning/part-stock';
 import { defaultPlanCosts, type PlanInput, type PlanJob } from '@/lib/planning/plan';
 import type { Db } from '../client';
-import { partStock, shed, shedClosure, unit, verdict, workOrder, workTask } from '../schema';
+import {
+  jobTemplate,
+  partStock,
+  shed,
+  shedClosure,
+  unit,
+  verdict,
+  workOrder,
+  workTask,
+} from '../schema';
 
 export const planWeeks = 13;
 /** Gauge, lift and tools, once a visit. Own choice. */
 const setUpHours = 0.3;
-/** What any passing unit may need: the shares of work that a forecast crossing leads to. */
-const pumpPart = 'VP-210';
 
 export interface PlannedOrder {
   readonly id: string;
@@ -127,6 +134,11 @@ export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<B
       if (partNumber) needs.push({ partNumber, revision: null, neededOn, probability: 1 });
     }
   }
+  const [pumpTemplate] = await db
+    .select({ partNumbers: jobTemplate.partNumbers })
+    .from(jobTemplate)
+    .where(eq(jobTemplate.kind, 'pump'));
+  const pumpPart = pumpTemplate?.partNumbers[0];
   const served = new Set(rows.map(({ order }) => order.unitId));
   const marked = await db
     .select({
@@ -142,7 +154,7 @@ export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<B
     .where(and(eq(verdict.isCurrent, true), inArray(verdict.mark, ['Book in', 'Drifting'])))
     .orderBy(asc(verdict.earliestEdgeOn), asc(verdict.unitId));
   for (const { unitId, horizon, edgeOn } of marked) {
-    if (served.has(unitId) || !horizon) continue;
+    if (served.has(unitId) || !horizon || !pumpPart) continue;
     const neededOn =
       (edgeOn === null ? null : dayFromIso(edgeOn)) ?? firstMonday + 7 * planWeeks - 1;
     needs.push({ partNumber: pumpPart, revision: null, neededOn, probability: horizon });

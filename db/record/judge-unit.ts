@@ -33,7 +33,9 @@ export async function judgeUnits(
 ): Promise<StoredVerdict[]> {
   const assessed = await assessOnRecord(tx, unitIds, now);
   const opened = await openSpells(tx, assessed, { actor, now });
-  const judged = opened.size === 0 ? assessed : await assessOnRecord(tx, unitIds, now);
+  const again = opened.size === 0 ? [] : await assessOnRecord(tx, [...opened], now);
+  const afterOpening = new Map(again.map((one) => [one.unitId, one]));
+  const judged = assessed.map((one) => afterOpening.get(one.unitId) ?? one);
   return store(tx, judged, { actor, now, because });
 }
 

@@ -10,8 +10,6 @@ const unitsAtATime = 200;
 const relearnAfterMs = 20 * 3_600_000;
 
 export interface SweepOptions {
-  /** Judges every unit again, whatever the day of its verdict. */
-  readonly isForced: boolean;
   /** Learns the prior too, unless that was done within 20 hours: seconds of work, for the night. */
   readonly learns: boolean;
 }
@@ -25,11 +23,7 @@ export interface Swept {
  * Judges every unit whose verdict is of an earlier day of its shed: time alone turns Holding into
  * Unread. Several instances may call it at once; the lock lets one work and the others find it done.
  */
-export async function sweepFleet(
-  db: Db,
-  now: Date,
-  { isForced, learns }: SweepOptions,
-): Promise<Swept> {
+export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): Promise<Swept> {
   const hasLearnt = learns && (await learnOnceANight(db, now));
   let judged = 0;
   let after = '';
@@ -44,9 +38,7 @@ export async function sweepFleet(
         .where(
           and(
             sql`${unit.id} > ${after}`,
-            isForced
-              ? undefined
-              : or(isNull(verdict.asOf), lt(verdict.asOf, isoFromDay(localDay(now, 'UTC') + 1))),
+            or(isNull(verdict.asOf), lt(verdict.asOf, isoFromDay(localDay(now, 'UTC') + 1))),
           ),
         )
         .orderBy(asc(unit.id))
@@ -54,8 +46,7 @@ export async function sweepFleet(
         .for('update', { of: unit });
       after = stale.at(-1)?.id ?? after;
       const due = stale.filter(
-        ({ asOf, timeZone }) =>
-          isForced || asOf === null || asOf < isoFromDay(localDay(now, timeZone)),
+        ({ asOf, timeZone }) => asOf === null || asOf < isoFromDay(localDay(now, timeZone)),
       );
       if (due.length > 0) {
         const unitIds = due.map(({ id }) => id);
@@ -76,7 +67,8 @@ async function takeLock(tx: Tx): Promise<boolean> {
   return row?.taken ?? false;
 }
 
-async function learnOnceANight(db: Db, now: Date): Promise<boolean> {
+/** Learns the prior unless that was done within 20 hours, or another instance is at it. */
+export async function learnOnceANight(db: Db, now: Date): Promise<boolean> {
   return db.transaction(async (tx) => {
     if (!(await takeLock(tx))) return false;
     const [last] = await tx

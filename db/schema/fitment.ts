@@ -9,19 +9,10 @@ import {
   uniqueIndex,
   uuid,
 } from 'drizzle-orm/pg-core';
-import { parts } from '@/lib/analysis/reading';
+import { parts, removalReasons } from '@/lib/analysis/reading';
 import { oneOf } from './one-of';
 import { unit } from './unit';
 import { workOrder } from './work-order';
-
-export const removalReasons = [
-  'failed',
-  'worn',
-  'preventive',
-  'repaired',
-  'bulletin',
-  'other',
-] as const;
 
 /** A part's life on a unit. At most one of each part is fitted at a time. */
 export const fitment = pgTable(

@@ -1,7 +1,7 @@
 import { and, eq, isNull } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
 import type { Cause } from '@/lib/analysis/assessment';
-import type { Part } from '@/lib/analysis/reading';
+import type { Part, RemovalReason } from '@/lib/analysis/reading';
 import { isoFromDay, localDay } from '@/lib/calendar';
 import type { Kilometres } from '@/lib/measure';
 import { failure, type Result } from '@/lib/result';
@@ -17,7 +17,7 @@ import {
 } from '../record/change-order';
 import { judgeUnit } from '../record/judge-unit';
 import { noteDriving } from '../record/note-driving';
-import { fitment, type removalReasons, shed, workTask } from '../schema';
+import { fitment, shed, workTask } from '../schema';
 import { inTransaction } from '../transaction';
 
 export interface SettledTask {
@@ -31,7 +31,7 @@ export interface FittedPart {
   readonly part: Part;
   readonly revision: string | null;
   readonly dateCode: string | null;
-  readonly whyRemoved: (typeof removalReasons)[number];
+  readonly whyRemoved: RemovalReason;
 }
 
 interface FinishWorkOrder {

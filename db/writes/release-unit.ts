@@ -7,6 +7,7 @@ import type { Db, Tx } from '../client';
 import { appendToLedger } from '../ledger';
 import { openSpellOfUnit } from '../reads/facts-of-spells';
 import { smallShop } from '../reads/small-shop';
+import { changeOrder, lockOrder } from '../record/change-order';
 import { judgeUnit } from '../record/judge-unit';
 import { spell, workOrder } from '../schema';
 import { inTransaction, lockUnit } from '../transaction';
@@ -78,14 +79,15 @@ export async function releaseUnit(
 /** The proof has passed, so the work that it proves is closed with it. */
 async function closeFinishedOrders(tx: Tx, unitId: string, now: Date): Promise<number[]> {
   const finished = await tx
-    .select({ id: workOrder.id, number: workOrder.number, version: workOrder.version })
+    .select({ id: workOrder.id })
     .from(workOrder)
     .where(and(eq(workOrder.unitId, unitId), eq(workOrder.state, 'finished')));
-  for (const { id, version } of finished) {
-    await tx
-      .update(workOrder)
-      .set({ state: 'closed', closedAt: now, version: version + 1 })
-      .where(eq(workOrder.id, id));
+  const closed: number[] = [];
+  for (const { id } of finished) {
+    const locked = await lockOrder(tx, id);
+    const changed =
+      locked && (await changeOrder(tx, locked, { move: 'prove', mover: 'system', now }));
+    if (changed?.ok) closed.push(changed.value.number);
   }
-  return finished.map(({ number }) => number);
+  return closed;
 }

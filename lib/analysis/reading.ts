@@ -43,6 +43,16 @@ export type Part = (typeof parts)[number];
 /** Parts whose fitting changes the source of vacuum and so begins a new segment. */
 export const segmentParts: readonly Part[] = ['pump', 'booster', 'line', 'check valve'];
 
+export const removalReasons = [
+  'failed',
+  'worn',
+  'preventive',
+  'repaired',
+  'bulletin',
+  'other',
+] as const;
+export type RemovalReason = (typeof removalReasons)[number];
+
 /** A part's life on a unit. */
 export interface Fitment {
   readonly part: Part;
@@ -51,7 +61,7 @@ export interface Fitment {
   readonly fittedOdometer: Kilometres | null;
   readonly removedOn: DayNumber | null;
   readonly removedOdometer: Kilometres | null;
-  readonly whyRemoved: 'failed' | 'worn' | 'preventive' | 'repaired' | 'bulletin' | 'other' | null;
+  readonly whyRemoved: RemovalReason | null;
 }
 
 /** The facts of a unit that the analysis needs. */

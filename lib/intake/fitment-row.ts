@@ -1,12 +1,10 @@
-import type { Fitment, Part } from '@/lib/analysis/reading';
+import { type Fitment, type Part, removalReasons } from '@/lib/analysis/reading';
 import { CellReader } from '@/lib/intake/csv-cell';
 import type { CsvRow } from '@/lib/intake/csv-columns';
 import { type DayNumber, type Kilometres, toKilometres } from '@/lib/measure';
 import { failure, type Result, success } from '@/lib/result';
 
 export const fitmentColumns = ['unit', 'fitted_on', 'part'] as const;
-
-const reasons = ['failed', 'worn', 'preventive', 'repaired', 'bulletin', 'other'] as const;
 
 /** Names of parts as files have them. A repaired line or valve begins a segment, whichever of the two it was. */
 const partNames = {
@@ -51,7 +49,7 @@ export function fitmentOfRow(
     fittedOn: cells.requiredDay('fitted_on'),
     odometer: miles === null ? null : toKilometres(miles, 'mi'),
     revision: cells.name('revision'),
-    whyReplaced: cells.word('why_replaced', reasons),
+    whyReplaced: cells.word('why_replaced', removalReasons),
   };
   if (cells.problems.length > 0 || name === null) return failure(cells.problems);
   return success({ ...fitted, part: partNames[name] });

@@ -89,4 +89,3 @@ export function assessmentRecord(assessed: UnitAssessment) {
     methodVersion: assessed.methodVersion,
   };
 }
-export type AssessmentRecord = ReturnType<typeof assessmentRecord>;

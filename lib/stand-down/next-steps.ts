@@ -41,14 +41,6 @@ export function mayCertify(
   return failedProof({ ...facts, certificate: null }) ? refuse('proof failed') : allowed;
 }
 
-/** Whether a reading by this person could be the proof. Anyone may still read the unit. */
-export function mayProve(facts: SpellFacts, actor: Actor): Result<null, Refusal> {
-  if (facts.releasedAt) return refuse('already released');
-  if (!may(actor, 'record a reading', facts.shedId)) return refuse('not allowed');
-  if (proofStanding(facts).is === 'work not finished') return refuse('work not finished');
-  return facts.certificate?.by === actor.personId ? refuse('certifier may not prove') : allowed;
-}
-
 /** Whether this person may let a reading from a wrong clock stand. */
 export function mayAcceptClock(
   facts: SpellFacts,

@@ -8,7 +8,6 @@ export const refusalWords = {
   'already certified': 'A certificate stands. Later work or a failed proof would void it.',
   'proof failed': 'A reading since then is outside the proof limits.',
   'nothing said of what was checked': 'Say what was checked.',
-  'certifier may not prove': 'You certified this repair. Somebody else must read the proof.',
   'not certified': 'No certificate of the repair stands.',
   'certificate void': 'The certificate is void: certify again.',
   'no proof': 'No proof reading stands.',

@@ -4,7 +4,7 @@ import { shed, unit } from '@/db/schema';
 import { onEachDatabase } from '../support/databases';
 
 const day = (date: string) => new Date(`${date}T12:00:00Z`);
-const plainly = { isForced: false, learns: false };
+const plainly = { learns: false };
 
 onEachDatabase('the sweep', (db) => {
   it('judges each unit once a day, however many instances call it', async () => {

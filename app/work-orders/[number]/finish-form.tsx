@@ -5,7 +5,7 @@ import { Button } from '@/app/_ui/button';
 import { ErrorSummary } from '@/app/_ui/error-summary';
 import { ChoiceField, Field, SelectField } from '@/app/_ui/field';
 import { causes } from '@/lib/analysis/assessment';
-import { type Part, parts as partKinds } from '@/lib/analysis/reading';
+import { type Part, parts as partKinds, removalReasons } from '@/lib/analysis/reading';
 import type { DistanceUnit } from '@/lib/measure';
 import { finishOrderAction } from '../actions';
 import styles from '../work-orders.module.css';
@@ -25,8 +25,6 @@ interface FinishFormProps {
     readonly revision: string;
   }[];
 }
-
-const reasons = ['failed', 'worn', 'preventive', 'repaired', 'bulletin', 'other'] as const;
 
 export function FinishForm({ orderId, version, odometerUnit, tasks, parts }: FinishFormProps) {
   const [outcome, action, isPending] = useActionState(finishOrderAction, { problems: [] });
@@ -107,7 +105,7 @@ export function FinishForm({ orderId, version, odometerUnit, tasks, parts }: Fin
                   name={`removed:${part}`}
                   label="Old one came off because"
                 >
-                  {reasons.map((reason) => (
+                  {removalReasons.map((reason) => (
                     <option key={reason}>{reason}</option>
                   ))}
                 </SelectField>
