@@ -1,32 +1,18 @@
 import { and, asc, eq } from 'drizzle-orm';
 import type { Db } from '@/db/client';
-import { actorOfPerson } from '@/db/reads/actor-of-person';
-import { shed, unit, verdict } from '@/db/schema';
-import { certifyRepair } from '@/db/writes/certify-repair';
+import { unit, verdict } from '@/db/schema';
 import { enterBulletin } from '@/db/writes/enter-bulletin';
-import { finishWorkOrder } from '@/db/writes/finish-work-order';
 import { hangTag } from '@/db/writes/hang-tag';
 import { beginWorkOrder, letWorkOrderWait, placeWorkOrder } from '@/db/writes/move-work-order';
 import { raiseWorkOrder } from '@/db/writes/raise-work-order';
-import { recordReading } from '@/db/writes/record-reading';
 import { releaseUnit } from '@/db/writes/release-unit';
 import { standDown } from '@/db/writes/stand-down';
-import type { Actor } from '@/lib/access';
-import { ambientPressureAt, seaLevelPressure } from '@/lib/atmosphere';
 import { isoWeekOf } from '@/lib/calendar';
-import type { ReadingPayload } from '@/lib/intake/reading-payload';
-import { type DayNumber, fromKilopascals } from '@/lib/measure';
-import type { Result } from '@/lib/result';
+import type { DayNumber } from '@/lib/measure';
 import type { FilledFleet } from './fill-fleet';
 import { bulletins } from './scenario/bulletins';
-import { readingPayloadOf, visitPayload } from './scenario/payloads';
-
-const at = (day: DayNumber, hour: number) => new Date(day * 86_400_000 + hour * 3_600_000);
-
-function done<Value>(result: Result<Value, unknown>, what: string): Value {
-  if (!result.ok) throw new Error(`${what}: ${JSON.stringify(result.error)}`);
-  return result.value;
-}
+import { readingPayloadOf } from './scenario/payloads';
+import { at, done, shopFloor } from './shop-floor';
 
 /** psi of sea-level equivalent, and seconds, of a pump that fails and of a new one. */
 const failing = { idle: 6.1, lowest: 3.2, recovery: 24, holdLoss: 0.2 };
@@ -39,22 +25,7 @@ interface Recent {
 
 /** The last weeks as people lived them, through the same writes that the product uses. */
 export async function tellRecentWeeks(db: Db, { asOf, fleet }: Recent): Promise<void> {
-  const actors = new Map<string, Actor>();
-  const actor = async (id: string): Promise<Actor> => {
-    const known = actors.get(id) ?? (await actorOfPerson(db, id));
-    if (!known) throw new Error(`nobody is called ${id}`);
-    actors.set(id, known);
-    return known;
-  };
-  const record = async (payload: ReadingPayload) =>
-    done(
-      await recordReading(db, {
-        actor: await actor(payload.signedBy),
-        payload,
-        now: new Date(new Date(payload.readAt).getTime() + 60_000),
-      }),
-      'reading',
-    );
+  const { actor, record, holdingUnit, repair } = shopFloor(db, fleet);
 
   for (const draft of bulletins(asOf)) {
     done(
@@ -68,98 +39,6 @@ export async function tellRecentWeeks(db: Db, { asOf, fleet }: Recent): Promise<
   await unitThatWaitsForAPart();
   await unitStoodDownByHand();
   await planTheFirstJobs();
-
-  async function holdingUnit(shedId: string) {
-    const [found] = await db
-      .select({ id: unit.id, elevation: shed.elevationM, pressureUnit: shed.pressureUnit })
-      .from(unit)
-      .innerJoin(shed, eq(shed.id, unit.shedId))
-      .innerJoin(verdict, and(eq(verdict.unitId, unit.id), eq(verdict.isCurrent, true)))
-      .where(and(eq(unit.shedId, shedId), eq(verdict.mark, 'Holding')))
-      .orderBy(asc(unit.id))
-      .limit(1);
-    if (!found) return null;
-    const odometerKm =
-      fleet.histories.find(({ unit: one }) => one.id === found.id)?.odometerKm ?? 0;
-    /** A visit whose vacuum is given as psi of sea-level equivalent. */
-    const visit = (
-      by: string,
-      day: DayNumber,
-      hour: number,
-      values: { idle: number; lowest: number; recovery: number; holdLoss: number },
-      words: Partial<Pick<ReadingPayload, 'line' | 'pedal' | 'isProof'>> = {},
-    ) => {
-      const share = ambientPressureAt(found.elevation) / seaLevelPressure;
-      const inUnit = (psi: number) => fromKilopascals(psi * 6.894757, found.pressureUnit);
-      return visitPayload({
-        unitId: found.id,
-        signedBy: by,
-        gaugeId: `${shedId}-1`,
-        readAt: at(day, hour),
-        pressureUnit: found.pressureUnit,
-        idle: inUnit(values.idle * share),
-        lowest: inUnit(values.lowest * share),
-        recovery: values.recovery,
-        holdLoss: inUnit(values.holdLoss),
-        odometerKm,
-        ...words,
-      });
-    };
-    return { id: found.id, visit };
-  }
-
-  async function repair(unitId: string, by: string, day: DayNumber) {
-    const technician = await actor(by);
-    const order = done(
-      await raiseWorkOrder(db, {
-        actor: technician,
-        unitId,
-        why: 'Out of service: idle vacuum below the stop limit',
-        raisedFrom: 'spell',
-        taskKinds: ['pump', 'belt', 'proof'],
-        now: at(day, 15),
-      }),
-      'order',
-    );
-    const begun = done(
-      await beginWorkOrder(db, {
-        actor: technician,
-        orderId: order.id,
-        seenVersion: order.version,
-        now: at(day, 16),
-      }),
-      'begin',
-    );
-    const tasks = await db.query.workTask.findMany({
-      where: (task, { eq: equals }) => equals(task.workOrderId, order.id),
-    });
-    done(
-      await finishWorkOrder(db, {
-        actor: technician,
-        orderId: order.id,
-        seenVersion: begun.version,
-        tasks: tasks.map(({ id }) => ({ taskId: id, state: 'done', struckWhy: null })),
-        fitted: [
-          { part: 'pump', revision: 'C', dateCode: '2509', whyRemoved: 'failed' },
-          { part: 'belt', revision: 'B5', dateCode: null, whyRemoved: 'preventive' },
-        ],
-        foundCause: 'pump',
-        odometer: null,
-        now: at(day, 19),
-      }),
-      'finish',
-    );
-    done(
-      await certifyRepair(db, {
-        actor: technician,
-        unitId,
-        kind: 'repaired',
-        note: 'Pump and belt replaced, bolts torqued, line clip tugged, heat shield back.',
-        now: at(day, 19.5),
-      }),
-      'certificate',
-    );
-  }
 
   async function releasedUnit() {
     const one = await holdingUnit('ridge');

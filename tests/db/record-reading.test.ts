@@ -1,4 +1,3 @@
-import { randomUUID } from 'node:crypto';
 import { and, count, eq, isNull } from 'drizzle-orm';
 import { expect, it } from 'vitest';
 import type { Db } from '@/db/client';
@@ -11,6 +10,7 @@ import { judgeOnDevice } from '@/lib/bay-card/judge-on-device';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import { toKilopascals } from '@/lib/measure';
 import { onEachDatabase } from '../support/databases';
+import { soundPayload } from '../support/sound-payload';
 import { makeFixture } from '../support/tarn-fixture';
 
 const at = (days: number) => new Date(Date.UTC(2026, 0, 5, 15) + days * 86_400_000);
@@ -21,35 +21,10 @@ const payloadOf = (
   by: Actor,
   keyed: Partial<ReadingPayload['keyed']> = {},
   change: Partial<ReadingPayload> = {},
-): ReadingPayload => ({
-  version: 1,
-  id: randomUUID(),
-  unitId,
-  signedBy: by.personId,
-  gaugeId: null,
-  readAt: at(0).toISOString(),
-  source: 'bay card',
-  keyed: {
-    idle: psi('13.1'),
-    lowest: psi('10.5'),
-    recovery: { value: '6.8', unit: 's' },
-    heldAfter: psi('12.8'),
-    odometer: { value: '50000', unit: 'mi' },
-    ...keyed,
-  },
-  isRecoveryKeyed: false,
-  holdTimeS: 60,
-  line: 'dry',
-  pedal: 'normal',
-  belt: null,
-  couldNot: {},
-  isClipTugged: true,
-  isProof: false,
-  note: null,
-  confirmed: [],
-  deviceCall: null,
-  ...change,
-});
+): ReadingPayload => {
+  const sound = soundPayload(unitId, by.personId);
+  return { ...sound, keyed: { ...sound.keyed, ...keyed }, confirmed: [], ...change };
+};
 
 async function bayOf(db: Db) {
   const fixture = await makeFixture(db);

@@ -10,6 +10,7 @@ import type { Actor } from '@/lib/access';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import type { Result } from '@/lib/result';
 import { onEachDatabase } from '../support/databases';
+import { readingWith } from '../support/sound-payload';
 
 const actor = (personId: string, role: Actor['role'], shedIds: string[] = []): Actor => ({
   personId,
@@ -111,32 +112,21 @@ async function finishedOrder(db: Db) {
   return { unitId, raised, placed, begun, taskIds: tasks.map(({ id }) => id), finish };
 }
 
-const proof = (unitId: string, id: string, idle: string): ReadingPayload => ({
-  version: 1,
-  id,
-  unitId,
-  signedBy: 't',
-  gaugeId: null,
-  readAt: '2026-05-04T14:00:00Z',
-  source: 'bay card',
-  keyed: {
-    idle: { value: idle, unit: 'psi' },
-    lowest: { value: '10.6', unit: 'psi' },
-    recovery: { value: '6', unit: 's' },
-    holdLoss: { value: '0.1', unit: 'psi' },
-  },
-  isRecoveryKeyed: false,
-  holdTimeS: 60,
-  line: 'dry',
-  pedal: 'normal',
-  belt: null,
-  couldNot: {},
-  isClipTugged: true,
-  isProof: true,
-  note: null,
-  confirmed: [],
-  deviceCall: null,
-});
+const proof = (unitId: string, id: string, idle: string): ReadingPayload =>
+  readingWith({
+    id,
+    unitId,
+    signedBy: 't',
+    readAt: '2026-05-04T14:00:00Z',
+    keyed: {
+      idle: { value: idle, unit: 'psi' },
+      lowest: { value: '10.6', unit: 'psi' },
+      recovery: { value: '6', unit: 's' },
+      holdLoss: { value: '0.1', unit: 'psi' },
+    },
+    holdTimeS: 60,
+    isProof: true,
+  });
 
 const stateOf = async (db: Db, orderId: string) =>
   (await db.transaction((tx) => lockOrder(tx, orderId)))?.order.state;

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { request } from 'node:http';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
+import { readingWith } from '../support/sound-payload';
 import { signedInAs, Visitor } from '../support/visitor';
 
 const origin = inject('origin');
@@ -17,25 +18,12 @@ const nested = (depth: number) => '['.repeat(depth) + ']'.repeat(depth);
 /** A whole reading as text, so that a test can spoil any byte of it. */
 const whole = (change: Record<string, unknown> = {}): string =>
   JSON.stringify({
-    version: 1,
-    id: randomUUID(),
-    unitId: 'NONE-9',
-    signedBy: 'tal',
-    gaugeId: null,
-    readAt: new Date().toISOString(),
-    source: 'api',
-    keyed: { idle: { value: '13.1', unit: 'psi' } },
-    isRecoveryKeyed: false,
-    holdTimeS: null,
-    line: 'dry',
-    pedal: 'normal',
-    belt: null,
-    couldNot: {},
-    isClipTugged: true,
-    isProof: false,
-    note: null,
-    confirmed: [],
-    deviceCall: null,
+    ...readingWith({
+      unitId: 'NONE-9',
+      signedBy: 'tal',
+      source: 'api',
+      keyed: { idle: { value: '13.1', unit: 'psi' } },
+    }),
     ...change,
   });
 const idle = (value: unknown) => ({ keyed: { idle: { value, unit: 'psi' } } });

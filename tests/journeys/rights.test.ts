@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
+import { readingWith } from '../support/sound-payload';
 import { signedInAs, Visitor } from '../support/visitor';
 
 const origin = inject('origin');
@@ -49,28 +50,14 @@ const reads: readonly (readonly [string, readonly Role[]])[] = [
   ['/people', ['admin']],
 ];
 
-const payload = (unitId: string, signedBy: string) => ({
-  version: 1,
-  id: randomUUID(),
-  unitId,
-  signedBy,
-  gaugeId: null,
-  readAt: new Date().toISOString(),
-  source: 'api',
-  // Past what air pressure allows: whoever may record is told so, and nothing is stored.
-  keyed: { idle: { value: '25.5', unit: 'psi' } },
-  isRecoveryKeyed: false,
-  holdTimeS: null,
-  line: 'dry',
-  pedal: 'normal',
-  belt: null,
-  couldNot: {},
-  isClipTugged: true,
-  isProof: false,
-  note: null,
-  confirmed: [],
-  deviceCall: null,
-});
+/** Past what air pressure allows: whoever may record is told so, and nothing is stored. */
+const payload = (unitId: string, signedBy: string) =>
+  readingWith({
+    unitId,
+    signedBy,
+    source: 'api',
+    keyed: { idle: { value: '25.5', unit: 'psi' } },
+  });
 const record = (visitor: Visitor, unitId: string, signedBy = 'tal') =>
   visitor.post('/api/v1/readings', JSON.stringify(payload(unitId, signedBy)));
 

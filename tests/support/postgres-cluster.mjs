@@ -1,8 +1,8 @@
 import { execFileSync, spawn } from 'node:child_process';
 import { chownSync, existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { freePort } from './free-port.mjs';
 
 /** Folder of the newest installed PostgreSQL server's programs, or null. */
 export function postgresPrograms() {
@@ -13,16 +13,6 @@ export function postgresPrograms() {
   const folders = [...versions.map((v) => join(debian, v, 'bin')), '/usr/local/pgsql/bin'];
   return folders.find((folder) => existsSync(join(folder, 'initdb'))) ?? null;
 }
-
-const freePort = () =>
-  new Promise((resolve, reject) => {
-    const probe = createServer();
-    probe.once('error', reject);
-    probe.listen(0, '127.0.0.1', () => {
-      const { port } = probe.address();
-      probe.close(() => resolve(port));
-    });
-  });
 
 /** The server refuses to run as root: root borrows an unprivileged account for it. */
 function unprivileged() {

@@ -1,26 +1,15 @@
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { TestProject } from 'vitest/node';
+import { freePort } from './free-port.mjs';
 
 declare module 'vitest' {
   interface ProvidedContext {
     origin: string;
   }
 }
-
-const freePort = () =>
-  new Promise<number>((resolve, reject) => {
-    const probe = createServer();
-    probe.once('error', reject);
-    probe.listen(0, '127.0.0.1', () => {
-      const address = probe.address();
-      const port = typeof address === 'object' && address ? address.port : 0;
-      probe.close(() => resolve(port));
-    });
-  });
 
 async function untilReady(origin: string, server: ChildProcess): Promise<void> {
   for (let attempt = 0; attempt < 300; attempt++) {

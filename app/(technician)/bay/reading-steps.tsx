@@ -2,7 +2,6 @@
 
 import type { ReactNode } from 'react';
 import { momentNow } from '@/app/_offline/moment-now';
-import type { LineState, PedalState } from '@/lib/analysis/reading';
 import { entryOf } from '@/lib/bay-card/advance-draft';
 import { withPoint } from '@/lib/bay-card/apply-key';
 import { concernsOf } from '@/lib/bay-card/concern';
@@ -14,9 +13,10 @@ import { contextOf } from '@/lib/intake/payload-plausibility';
 import { AskConcern, AskWhyNot } from './asked';
 import styles from './bay.module.css';
 import { CheckStep } from './check-step';
+import { BeltStep, Cautions, LineStep, PedalStep, RefitStep } from './choice-steps';
 import { GaugeStep } from './gauge-step';
 import { KeyPad } from './key-pad';
-import { AskedFor, BayHead, Choice, Foot } from './screen';
+import { AskedFor, BayHead, Foot } from './screen';
 import type { Bay } from './use-bay';
 import { useHoldLeft } from './use-watch';
 import { WatchStep } from './watch-step';
@@ -85,150 +85,6 @@ function concernsOfUnit(draft: Draft, unit: BayUnit | undefined, snapshot: BaySn
     expectedIdleSle: unit.expectedIdleSle,
   });
   return concernsOf(draft, readOn, context);
-}
-
-const cautions = [
-  'Wheels chocked, park brake set',
-  'Engine off',
-  'Pedal pumped until it is hard',
-  'Clear of belts, fan and hot exhaust',
-];
-
-function Cautions({ touch, back }: StepProps) {
-  return (
-    <>
-      <AskedFor title="Before you start" />
-      <div className={styles.steps}>
-        <ul>
-          {cautions.map((caution) => (
-            <li key={caution}>{caution}</li>
-          ))}
-        </ul>
-      </div>
-      <p className={styles.note} style={{ marginTop: 'auto' }}>
-        Service information in force and local law come first.
-      </p>
-      <Foot back={back}>
-        <button
-          type="button"
-          className={styles.main}
-          onClick={() => touch({ type: 'take cautions' })}
-        >
-          All done
-        </button>
-      </Foot>
-    </>
-  );
-}
-
-const lineChoices: readonly (readonly [LineState, string, string])[] = [
-  ['dry', 'Dry', 'Rag clean'],
-  ['film', 'Oil film', 'Rag stained, nothing runs'],
-  ['wet', 'Wet with oil', 'Oil runs or drips'],
-];
-
-function LineStep({ touch, back }: StepProps) {
-  return (
-    <>
-      <AskedFor title="Look inside the vacuum line at the booster">
-        Engine off. Pull the line, wipe the inside with a clean rag.
-      </AskedFor>
-      <div className={styles.choices}>
-        {lineChoices.map(([line, title, note]) => (
-          <Choice
-            key={line}
-            title={title}
-            note={note}
-            onClick={() => touch({ type: 'see line', line })}
-          />
-        ))}
-        <Choice
-          title="Could not look"
-          onClick={() => touch({ type: 'could not', field: 'line' })}
-        />
-      </div>
-      <Foot back={back} />
-    </>
-  );
-}
-
-const pedalChoices: readonly (readonly [PedalState, string, string])[] = [
-  ['normal', 'Normal', 'Soft on every press'],
-  ['went hard', 'Went hard', 'By the fourth press'],
-  ['hard', 'Hard from the start', 'No assist at all'],
-];
-
-function PedalStep({ touch, back }: StepProps) {
-  return (
-    <>
-      <AskedFor title="How was the pedal?">Over the four presses, engine at idle.</AskedFor>
-      <div className={styles.choices}>
-        {pedalChoices.map(([pedal, title, note]) => (
-          <Choice
-            key={pedal}
-            title={title}
-            note={note}
-            onClick={() => touch({ type: 'feel pedal', pedal })}
-          />
-        ))}
-        <Choice title="Could not" onClick={() => touch({ type: 'could not', field: 'pedal' })} />
-      </div>
-      <Foot back={back} />
-    </>
-  );
-}
-
-const beltChoices = ['sound', 'cracked', 'oily', 'shredded', 'off', 'not seen'] as const;
-
-function BeltStep({ touch, back }: StepProps) {
-  return (
-    <>
-      <AskedFor title="The pump belt">Engine off. Look; do not reach in.</AskedFor>
-      <div className={styles.choices}>
-        {beltChoices.map((belt) => (
-          <Choice
-            key={belt}
-            title={belt.replace(/^./, (first) => first.toUpperCase())}
-            onClick={() => touch({ type: 'see belt', belt })}
-          />
-        ))}
-      </div>
-      <Foot back={back} />
-    </>
-  );
-}
-
-function RefitStep({ touch, back }: StepProps) {
-  return (
-    <>
-      <AskedFor title="Put it back">Engine on again for the pedal.</AskedFor>
-      <div className={styles.steps}>
-        <ul>
-          <li>Gauge off, line back on</li>
-          <li>
-            <b>Clip tugged: it holds</b>
-          </li>
-          <li>Engine on, pedal normal</li>
-        </ul>
-      </div>
-      <div className={styles.choices}>
-        <Choice
-          title="Pedal not normal"
-          note="Goes on the reading: do not drive"
-          onClick={() => touch({ type: 'refit', isPedalNormal: false })}
-        />
-      </div>
-      <Foot back={back}>
-        <button
-          type="button"
-          className={styles.main}
-          onClick={() => touch({ type: 'refit', isPedalNormal: true })}
-        >
-          All done
-        </button>
-      </Foot>
-    </>
-  );
 }
 
 interface Asked {
