@@ -25,13 +25,19 @@ export const actions = [
   'work a work order',
   'plan',
   'edit bulletins',
+  'record a unit fact',
   'approve a do-not-drive bulletin',
   'import',
   'propose limits',
   'approve limits',
+  'purge records',
   'see the ledger',
   'export',
+  "make an auditor's pack",
   'change people',
+  'change sheds',
+  'end own sessions',
+  'choose own units',
 ] as const;
 export type Action = (typeof actions)[number];
 
@@ -40,6 +46,8 @@ export type Permission = 'yes' | 'own sheds' | 'no';
 
 const matrix: Record<Role, Partial<Record<Action, Permission>>> = {
   technician: {
+    'end own sessions': 'yes',
+    'choose own units': 'yes',
     'see units': 'own sheds',
     'record a reading': 'own sheds',
     'amend a reading': 'own sheds',
@@ -47,22 +55,29 @@ const matrix: Record<Role, Partial<Record<Action, Permission>>> = {
     'certify a repair': 'own sheds',
     'raise a work order': 'own sheds',
     'work a work order': 'own sheds',
+    'record a unit fact': 'own sheds',
     'see the ledger': 'own sheds',
     export: 'own sheds',
   },
   'fleet manager': {
+    'end own sessions': 'yes',
+    'choose own units': 'yes',
     'see units': 'yes',
     'stand a unit down': 'yes',
     'raise a work order': 'yes',
     'work a work order': 'yes',
     plan: 'yes',
     'edit bulletins': 'yes',
+    'record a unit fact': 'yes',
     import: 'yes',
     'propose limits': 'yes',
     'see the ledger': 'yes',
     export: 'yes',
+    "make an auditor's pack": 'yes',
   },
   'safety officer': {
+    'end own sessions': 'yes',
+    'choose own units': 'yes',
     'see units': 'yes',
     'record a reading': 'yes',
     'amend a reading': 'yes',
@@ -71,11 +86,26 @@ const matrix: Record<Role, Partial<Record<Action, Permission>>> = {
     'release to service': 'yes',
     'approve a do-not-drive bulletin': 'yes',
     'approve limits': 'yes',
+    'purge records': 'yes',
     'see the ledger': 'yes',
     export: 'yes',
+    "make an auditor's pack": 'yes',
   },
-  auditor: { 'see units': 'yes', 'see the ledger': 'yes', export: 'yes' },
-  admin: { 'see people': 'yes', 'change people': 'yes' },
+  auditor: {
+    'end own sessions': 'yes',
+    'choose own units': 'yes',
+    'see units': 'yes',
+    'see the ledger': 'yes',
+    export: 'yes',
+    "make an auditor's pack": 'yes',
+  },
+  admin: {
+    'see people': 'yes',
+    'change people': 'yes',
+    'change sheds': 'yes',
+    'end own sessions': 'yes',
+    'choose own units': 'yes',
+  },
 };
 
 export const permissionOf = (role: Role, action: Action): Permission =>

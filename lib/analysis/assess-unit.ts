@@ -51,18 +51,11 @@ export function assessUnit(input: AssessUnitInput): UnitAssessment {
   const mark = standing === 'in use' ? verdict.mark : null;
   const baseline = baselineOf(evidence.visits.filter(({ day }) => !wear.refutedOn.has(day)));
   const dueOn = nextReadingDue(mark, evidence, wear, limits, asOf);
-  const passageOf = (limitSle: number): FirstPassage => {
-    const passage = wear.outcome.passage(limitSle, {
-      asOf,
-      nextReadingOn: dueOn,
-      horizonDays: limits.horizonDays,
-    });
-    const isNewSegment = passage.whyNone === 'no reading' && evidence.sound.length > 0;
-    return isNewSegment ? { ...passage, whyNone: 'no reading since the repair' } : passage;
-  };
-  const wearPassage = passageOf(limits.idleCautionSle);
-  const ambient = ambientPressureAt(unit.elevation);
-  const stop = passageOf(seaLevelEquivalent(limits.idleStopAsRead, ambient));
+  const stopSle = seaLevelEquivalent(limits.idleStopAsRead, ambientPressureAt(unit.elevation));
+  const question = { asOf, nextReadingOn: dueOn, horizonDays: limits.horizonDays };
+  const [wearPassage, stop] = wear.outcome
+    .passages([limits.idleCautionSle, stopSle], question)
+    .map((passage) => sinceRepair(passage, evidence)) as [FirstPassage, FirstPassage];
   const edge = earliestEdge({
     reasons: verdict.reasons,
     stop,
@@ -106,6 +99,12 @@ export function assessUnit(input: AssessUnitInput): UnitAssessment {
     methodVersion,
   };
 }
+
+/** A repair starts a new segment: what was read before it is on record, and tells no date. */
+const sinceRepair = (passage: FirstPassage, { sound }: Evidence): FirstPassage =>
+  passage.whyNone === 'no reading' && sound.length > 0
+    ? { ...passage, whyNone: 'no reading since the repair' }
+    : passage;
 
 function standingOf({ laidUpOn, leftFleetOn, asOf }: AssessUnitInput): UnitAssessment['standing'] {
   const isPast = (day: DayNumber | null | undefined) => day != null && day <= asOf;

@@ -50,47 +50,63 @@ export function lossAfter(signature: Signature, holdTime: Seconds): Kilopascals 
   return signature.loss60 + share * (signature.loss300 - signature.loss60);
 }
 
+/** One measurement against every signature, in the order of `signatures`. */
 interface Measurement {
   readonly feature: Feature;
-  readonly value: number;
-  /** What a signature makes of it, and how far single visits stray from that. */
-  readonly expected: (signature: Signature) => number;
-  readonly deviation: (expected: number) => number;
+  readonly deviations: Float64Array;
+  readonly densities: Float64Array;
 }
 
 const logRatio = (ratio: number) => Math.log(Math.min(ratio, mostRecoveryRatio));
-const logRecovery = new Map(signatures.map((s) => [s, logRatio(s.recoveryRatio)]));
+const column = (of: (signature: Signature) => number) => Float64Array.from(signatures, of);
+const expectedOf = {
+  idle: column((s) => s.idleDrop),
+  lowest: column((s) => s.lowestDrop),
+  recovery: column((s) => logRatio(s.recoveryRatio)),
+  raised: column((s) => s.raisedDifference),
+};
 
 function measurementsOf(input: DiagnosisInput): Measurement[] {
   const sigma = (input.noise ?? defaultNoise) * againstBaseline;
   const { idleDrop, lowestDrop, recovery, recoveryBaseline, holdLoss, holdTime } = input;
   const made: Measurement[] = [];
-  const add = (
-    feature: Feature,
-    value: number,
-    deviation: number,
-    expected: Measurement['expected'],
-  ) => made.push({ feature, value, expected, deviation: () => deviation });
+  const add = (feature: keyof typeof expectedOf, value: number, deviation: number) =>
+    made.push(measured(feature, value, expectedOf[feature], () => deviation));
 
-  if (idleDrop !== null) add('idle', idleDrop, sigma, (s) => s.idleDrop);
-  if (lowestDrop !== null) add('lowest', lowestDrop, sigma, (s) => s.lowestDrop);
-  if (recovery !== null && recovery > 0 && recoveryBaseline !== null && recoveryBaseline > 0) {
-    const value = logRatio(recovery / recoveryBaseline);
-    add('recovery', value, recoveryDeviation, (s) => logRecovery.get(s)!);
-  }
+  if (idleDrop !== null) add('idle', idleDrop, sigma);
+  if (lowestDrop !== null) add('lowest', lowestDrop, sigma);
+  if (recovery !== null && recovery > 0 && recoveryBaseline !== null && recoveryBaseline > 0)
+    add('recovery', logRatio(recovery / recoveryBaseline), recoveryDeviation);
   if (holdLoss !== null && holdTime !== null && holdTime > 0) {
     const most = input.idle ?? Number.POSITIVE_INFINITY;
     const spread = (holdSpread * holdTime) / 60;
-    made.push({
-      feature: 'hold',
-      value: holdLoss,
-      expected: (s) => Math.min(lossAfter(s, holdTime), most),
-      deviation: (expected) => Math.hypot(holdDeviation, spread, holdShare * expected),
-    });
+    const variance = holdDeviation ** 2 + spread ** 2;
+    const losses = new Float64Array(signatures.length);
+    for (let k = 0; k < losses.length; k++)
+      losses[k] = Math.min(lossAfter(signatures[k]!, holdTime), most);
+    made.push(
+      measured('hold', holdLoss, losses, (loss) => Math.sqrt(variance + (holdShare * loss) ** 2)),
+    );
   }
-  if (input.raisedDifference !== null)
-    add('raised', input.raisedDifference, raisedDeviation, (s) => s.raisedDifference);
+  if (input.raisedDifference !== null) add('raised', input.raisedDifference, raisedDeviation);
   return made;
+}
+
+function measured(
+  feature: Feature,
+  value: number,
+  expected: Float64Array,
+  deviationOf: (expected: number) => number,
+): Measurement {
+  const deviations = new Float64Array(expected.length);
+  const densities = new Float64Array(expected.length);
+  for (let k = 0; k < expected.length; k++) {
+    const spread = deviationOf(expected[k]!);
+    const z = (value - expected[k]!) / spread;
+    deviations[k] = Math.abs(z);
+    densities[k] = density(z, spread);
+  }
+  return { feature, deviations, densities };
 }
 
 /** Student's t without its constant; so cut off that a product of five cannot vanish. */
@@ -112,57 +128,59 @@ export function causeLikelihood(input: DiagnosisInput): CauseLikelihood {
     const share = cause === 'pump' ? oilWithPump : oilOtherwise;
     return hasOil ? share : 1 - share;
   };
-  const posterior = eachCause(() => 0);
-  const weighted = measurements.map(() => eachCause(() => 0));
-  const densities = measurements.map(() => 0);
+  const prior = signedCauses.map((cause) => oilShare(cause) / counts[cause]);
+  const weights = new Float64Array(signatures.length);
+  for (let k = 0; k < weights.length; k++) weights[k] = prior[causeOf[k]!]!;
+  for (const { densities } of measurements)
+    for (let k = 0; k < weights.length; k++) weights[k] = weights[k]! * densities[k]!;
+  const posterior = sumByCause(weights, null);
+  let best = 0;
   let total = 0;
-  let highest = 0;
-  let worstFit = 0;
-  for (const signature of signatures) {
-    const { cause } = signature;
-    let weight = oilShare(cause) / counts[cause];
-    let worst = 0;
-    for (const [index, { value, expected, deviation }] of measurements.entries()) {
-      const mean = expected(signature);
-      const spread = deviation(mean);
-      const z = (value - mean) / spread;
-      densities[index] = density(z, spread);
-      weight *= densities[index]!;
-      worst = Math.max(worst, Math.abs(z));
-    }
-    for (let index = 0; index < measurements.length; index++)
-      weighted[index]![cause] += weight * densities[index]!;
-    posterior[cause] += weight;
-    total += weight;
-    if (weight > highest) {
-      highest = weight;
-      worstFit = worst;
-    }
+  for (let k = 0; k < weights.length; k++) {
+    total += weights[k]!;
+    if (weights[k]! > weights[best]!) best = k;
   }
+  const worstFit = Math.max(0, ...measurements.map(({ deviations }) => deviations[best]!));
 
   const byFeature = new Map<Feature, Record<SignedCause, number>>();
-  for (const [index, { feature }] of measurements.entries())
+  for (const { feature, densities } of measurements) {
+    const weighted = sumByCause(weights, densities);
     byFeature.set(
       feature,
-      eachCause((cause) => Math.log(weighted[index]![cause] / posterior[cause])),
+      eachCause((cause) => Math.log(weighted[cause]! / posterior[cause]!)),
     );
+  }
   if (input.line !== 'not seen')
     byFeature.set(
       'oil',
-      eachCause((cause) => Math.log(oilShare(cause))),
+      eachCause((_, cause) => Math.log(oilShare(cause))),
     );
-  return { posterior: eachCause((cause) => posterior[cause] / total), byFeature, worstFit };
+  return { posterior: eachCause((cause) => posterior[cause]! / total), byFeature, worstFit };
 }
 
-function eachCause(value: (cause: SignedCause) => number): Record<SignedCause, number> {
+/** Sums of `weights`, each times its own of `times` where given, by cause. */
+function sumByCause(weights: Float64Array, times: Float64Array | null): Float64Array {
+  const sums = new Float64Array(signedCauses.length);
+  for (let k = 0; k < weights.length; k++) {
+    const cause = causeOf[k]!;
+    sums[cause] = sums[cause]! + weights[k]! * (times ? times[k]! : 1);
+  }
+  return sums;
+}
+
+function eachCause(
+  value: (index: number, cause: SignedCause) => number,
+): Record<SignedCause, number> {
   return {
-    pump: value('pump'),
-    leak: value('leak'),
-    'check valve': value('check valve'),
-    'restricted line': value('restricted line'),
-    'slipping belt': value('slipping belt'),
-    'none shown': value('none shown'),
+    pump: value(0, 'pump'),
+    leak: value(1, 'leak'),
+    'check valve': value(2, 'check valve'),
+    'restricted line': value(3, 'restricted line'),
+    'slipping belt': value(4, 'slipping belt'),
+    'none shown': value(5, 'none shown'),
   };
 }
 
-const counts = eachCause((cause) => signatures.filter((s) => s.cause === cause).length);
+/** Of each signature, the place of its cause in `signedCauses`. */
+const causeOf = Uint8Array.from(signatures, ({ cause }) => signedCauses.indexOf(cause));
+const counts = eachCause((index) => causeOf.filter((cause) => cause === index).length);

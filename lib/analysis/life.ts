@@ -105,7 +105,9 @@ function groupLives(lives: readonly Life[], by: LifeGrouping): Map<string, Life[
   for (const life of lives) {
     const { fitment, engine, shed } = life.history;
     const name = { all: 'all', revision: fitment.revision, engine, shed }[by] ?? 'unknown';
-    groups.set(name, [...(groups.get(name) ?? []), life]);
+    const group = groups.get(name);
+    if (group) group.push(life);
+    else groups.set(name, [life]);
   }
   return groups;
 }

@@ -108,30 +108,40 @@ function impossible(draft: DraftReading, ambient: Kilopascals): readonly Problem
       });
     }
   }
-  const outside = (
-    field: string,
-    value: number | null,
-    least: number,
-    limit: number,
-    mend: string,
-  ) => {
-    if (value === null) return;
-    if (!isMeasurement(value)) problems.push(noMeasurement(field, value));
-    else if (value < least || value > limit) {
-      problems.push({ field, value: String(value), message: 'It is outside what can be.', mend });
-    }
-  };
-  outside('recovery', recovery, 0, longestRecovery, 'Key seconds, 600 at most.');
-  outside('holdTime', holdTime, 1, longestHold, 'Key the time held, 1 s to 60 min.');
-  outside(
+  refuseOutside(problems, 'recovery', recovery, 0, longestRecovery, 'Key seconds, 600 at most.');
+  refuseOutside(
+    problems,
+    'holdTime',
+    holdTime,
+    1,
+    longestHold,
+    'Key the time held, 1 s to 60 min.',
+  );
+  refuseOutside(
+    problems,
     'barometer',
     barometer,
     leastBarometer,
     mostBarometer,
     'Key station pressure, 45 to 110 kPa, or leave it empty.',
   );
-  outside('odometer', odometer, 0, 1e7, 'Key what the odometer shows.');
+  refuseOutside(problems, 'odometer', odometer, 0, 1e7, 'Key what the odometer shows.');
   return problems;
+}
+
+function refuseOutside(
+  problems: Problem[],
+  field: string,
+  value: number | null,
+  least: number,
+  most: number,
+  mend: string,
+): void {
+  if (value === null) return;
+  if (!isMeasurement(value)) problems.push(noMeasurement(field, value));
+  else if (value < least || value > most) {
+    problems.push({ field, value: String(value), message: 'It is outside what can be.', mend });
+  }
 }
 
 const isMeasurement = (value: number): boolean => value >= 0 && value < Number.POSITIVE_INFINITY;

@@ -4,7 +4,7 @@ import type { Limits } from '@/lib/analysis/limits';
 import type { SoundReading } from '@/lib/analysis/normalise';
 import { owedReadings } from '@/lib/analysis/owed-readings';
 import type { Finding } from '@/lib/analysis/rules';
-import type { AssessUnitInput } from '@/lib/analysis/unit-assessment';
+import type { AssessUnitInput, BulletinDue } from '@/lib/analysis/unit-assessment';
 import type { DayNumber } from '@/lib/measure';
 
 /** What people and bulletins say of a unit, and what falls due within the horizon. */
@@ -17,12 +17,7 @@ export function standingFindings(
   if (openSpell && openSpell.openedOn <= asOf) {
     findings.push({ rule: 'open spell', about: openSpell.why, on: openSpell.openedOn });
   }
-  for (const { number, dueOn, isDoNotDrive } of bulletinsDue) {
-    if (isDoNotDrive) findings.push({ rule: 'do-not-drive bulletin', about: number });
-    if (dueOn !== null && dueOn <= horizon) {
-      findings.push({ rule: 'bulletin due', about: number, on: dueOn });
-    }
-  }
+  findings.push(...bulletinFindings(bulletinsDue, horizon));
   if (belt.due !== null && belt.due <= horizon) {
     findings.push({
       rule: 'belt due',
@@ -32,6 +27,19 @@ export function standingFindings(
     });
   }
   return findings;
+}
+
+/** A bulletin not to drive under speaks at once, a due date when it falls inside the horizon. */
+export function bulletinFindings(
+  bulletinsDue: readonly BulletinDue[],
+  horizon: DayNumber,
+): readonly Finding[] {
+  return bulletinsDue.flatMap(({ number, dueOn, isDoNotDrive }): Finding[] => [
+    ...(isDoNotDrive ? [{ rule: 'do-not-drive bulletin', about: number } as const] : []),
+    ...(dueOn !== null && dueOn <= horizon
+      ? [{ rule: 'bulletin due', about: number, on: dueOn } as const]
+      : []),
+  ]);
 }
 
 /** Silence is never Holding: no sound reading, an old one, one that cannot be true, or a line not seen. */

@@ -1,11 +1,7 @@
 import { measureHold } from '@/lib/analysis/trace-hold';
+import { lowestOf, releaseOf } from '@/lib/analysis/trace-lowest';
 import { findPresses, type Press, typicalFall } from '@/lib/analysis/trace-presses';
-import {
-  fitRecovery,
-  type Recovery,
-  recoveredAt,
-  secondsToLevel,
-} from '@/lib/analysis/trace-recovery';
+import { fitRecovery, type Recovery, secondsToLevel } from '@/lib/analysis/trace-recovery';
 import { type ScreenedTrace, screenTrace } from '@/lib/analysis/trace-screen';
 import { type Kilopascals, type Seconds, toKilopascals } from '@/lib/measure';
 import { failure, type Result, success } from '@/lib/result';
@@ -18,6 +14,8 @@ export interface TraceSample {
 
 export interface TraceReading {
   readonly idle: Kilopascals;
+  /** End of the stretch that idle is the median of. */
+  readonly idleUntil: Seconds;
   /** When each press takes its vacuum, seconds on the trace's own clock. */
   readonly presses: readonly Seconds[];
   readonly lowest: Kilopascals;
@@ -25,7 +23,10 @@ export interface TraceReading {
   readonly recovery: Seconds | null;
   /** Last release until the fixed level: wear lowers idle, which by itself shortens `recovery`. */
   readonly recoveryToLevel: Seconds | null;
+  readonly level: Kilopascals;
   readonly timeConstant: Seconds | null;
+  /** The curve fitted after the last release, on the trace's own clock. */
+  readonly fit: Recovery | null;
   readonly lastRelease: Seconds;
   readonly keyOff: Seconds | null;
   readonly keyOffFound: 'marked' | 'found' | 'not found';
@@ -56,6 +57,10 @@ export interface TraceRefusal {
 export interface TraceOptions {
   /** Engine switched off, on the trace's own clock, as the technician marked it. */
   readonly keyOff?: Seconds | null;
+  /** Presses as the technician marked them, on the trace's own clock; found where left out. */
+  readonly presses?: readonly Seconds[];
+  /** End of the idle plateau as marked; the first press where left out. */
+  readonly idleUntil?: Seconds;
   /** Ambient pressure at the shed; more vacuum than this is a wrong unit. */
   readonly ambient?: Kilopascals;
   /** Level, as read, that `recoveryToLevel` runs to. */
@@ -68,12 +73,12 @@ const withinIdle = toKilopascals(0.5, 'psi');
 const defaultLevel = toKilopascals(11, 'psi');
 /** Recovery is not quite exponential, so its time constant is defined on a fixed stretch. */
 const fitWindow: Seconds = 40;
-const lowestWindow: Seconds = 10;
 
 /**
  * Reads idle, presses, lowest, recovery and hold from a logging gauge's samples, kPa below ambient and
  * seconds. Presses are found twice: first as sudden falls, then again with the recovery known.
- * Idle is the median of the 6 s before the first press; lowest the least of the levels just after a
+ * What the technician marked stands in place of what was found. Idle is the median of the 6 s before
+ * the first press, or before the marked end of its plateau; lowest the least of the levels just after a
  * press, the last one extrapolated to its release; the time constant comes from least squares on the
  * 40 s after the last release.
  * Source: own method, judged on simulated traces (docs/method.md, Trace).
@@ -88,13 +93,20 @@ export function analyseTrace(
   const start = samples[0]?.t ?? 0;
   const read = readFromStart(
     samples.map(({ t, vacuum }) => ({ t: sinceStart(t, start), vacuum })),
-    { ...options, keyOff: options.keyOff == null ? null : sinceStart(options.keyOff, start) },
+    {
+      ...options,
+      keyOff: options.keyOff == null ? null : sinceStart(options.keyOff, start),
+      ...(options.presses && { presses: options.presses.map((at) => sinceStart(at, start)) }),
+      ...(options.idleUntil !== undefined && { idleUntil: sinceStart(options.idleUntil, start) }),
+    },
   );
   if (!read.ok) return read;
-  const { presses, lastRelease, keyOff } = read.value;
+  const { presses, lastRelease, keyOff, idleUntil, fit } = read.value;
   return success({
     ...read.value,
     presses: presses.map((at) => start + at),
+    idleUntil: start + idleUntil,
+    fit: fit && { ...fit, release: start + fit.release },
     lastRelease: start + lastRelease,
     keyOff: keyOff === null ? null : start + keyOff,
   });
@@ -113,35 +125,44 @@ function readFromStart(
   const marked = options.keyOff ?? null;
   const engineOn = marked === null ? trace : before(trace, marked);
 
-  const rough = findPresses(engineOn);
-  if (rough.length === 0)
+  const { presses, recovery } = options.presses
+    ? asMarked(engineOn, options.presses)
+    : refine(engineOn, findPresses(engineOn));
+  if (presses.length === 0)
     return failure({
       rule: 'no presses',
       message: 'No press of the pedal shows in the trace.',
       mend: 'Log four full presses, one a second, with the foot right off between.',
     });
-  const { presses, recovery } = refine(engineOn, rough);
-  const first = trace.times[presses[0]!.at]!;
-  if (first - trace.times[0]! < leastIdleWindow)
+  const idleUntil = Math.min(
+    options.idleUntil ?? Number.POSITIVE_INFINITY,
+    releaseOf(trace, presses[0]!.at),
+  );
+  if (idleUntil - trace.times[0]! < leastIdleWindow)
     return failure({
       rule: 'no idle before the presses',
       message: `The first press comes less than ${leastIdleWindow} s after the log starts.`,
       mend: 'Let the engine idle for 6 s with the gauge logging before the first press.',
     });
-  const idle = median(between(trace, first - idleWindow, first - trace.interval / 2))!;
+  const idle = median(between(trace, idleUntil - idleWindow, idleUntil))!;
   const hold = recovery
     ? measureHold(trace, recovery, marked)
     : ({ keyOff: marked, keyOffFound: marked === null ? 'not found' : 'marked' } as const);
   const until = hold.keyOff ?? Number.POSITIVE_INFINITY;
-  const toLevel = (level: Kilopascals) => recovery && secondsToLevel(trace, recovery, level, until);
+  const level = options.level ?? defaultLevel;
+  const toLevel = (height: Kilopascals) =>
+    recovery && secondsToLevel(trace, recovery, height, until);
 
   return success({
     idle,
+    idleUntil,
     presses: presses.map(({ at }) => releaseOf(trace, at)),
     lowest: lowestOf(engineOn, presses, recovery),
     recovery: toLevel(idle - withinIdle),
-    recoveryToLevel: toLevel(options.level ?? defaultLevel),
+    recoveryToLevel: toLevel(level),
+    level,
     timeConstant: recovery?.timeConstant ?? null,
+    fit: recovery,
     lastRelease: releaseOf(trace, presses.at(-1)!.at),
     keyOff: hold.keyOff,
     keyOffFound: hold.keyOffFound,
@@ -152,9 +173,6 @@ function readFromStart(
   });
 }
 
-const releaseOf = (trace: ScreenedTrace, at: number): Seconds =>
-  trace.times[at]! - trace.interval / 2;
-
 const before = (trace: ScreenedTrace, keyOff: Seconds): ScreenedTrace => {
   const length = trace.times.findLastIndex((t) => t < keyOff) + 1;
   return { ...trace, times: trace.times.slice(0, length), vacuum: trace.vacuum.slice(0, length) };
@@ -163,15 +181,26 @@ const before = (trace: ScreenedTrace, keyOff: Seconds): ScreenedTrace => {
 const between = (trace: ScreenedTrace, from: Seconds, to: Seconds): Kilopascals[] =>
   trace.vacuum.filter((_, index) => trace.times[index]! >= from && trace.times[index]! <= to);
 
-function refine(
-  trace: ScreenedTrace,
-  rough: readonly Press[],
-): { presses: readonly Press[]; recovery: Recovery | null } {
-  const fitAfter = (presses: readonly Press[]) => {
-    const at = presses.at(-1)!.at;
-    return fitRecovery(trace, at, trace.times[at]! + fitWindow);
-  };
-  const recovery = fitAfter(rough);
+interface Pressed {
+  readonly presses: readonly Press[];
+  readonly recovery: Recovery | null;
+}
+
+const fitAfter = (trace: ScreenedTrace, presses: readonly Press[]): Recovery | null => {
+  const last = presses.at(-1);
+  return last ? fitRecovery(trace, last.at, trace.times[last.at]! + fitWindow) : null;
+};
+
+function asMarked(trace: ScreenedTrace, marked: readonly Seconds[]): Pressed {
+  const presses = marked
+    .toSorted((a, b) => a - b)
+    .map((release) => ({ at: trace.times.findIndex((t) => t >= release), fall: 0 }))
+    .filter(({ at }) => at > 0);
+  return { presses, recovery: fitAfter(trace, presses) };
+}
+
+function refine(trace: ScreenedTrace, rough: readonly Press[]): Pressed {
+  const recovery = fitAfter(trace, rough);
   if (!recovery) return { presses: rough, recovery };
   const presses = findPresses(
     trace,
@@ -180,28 +209,5 @@ function refine(
     typicalFall(rough),
   );
   if (presses.length === 0) return { presses: rough, recovery };
-  return { presses, recovery: fitAfter(presses) };
-}
-
-/** Least of the levels just after each press: the samples until the next, taken back along the recovery. */
-function lowestOf(
-  trace: ScreenedTrace,
-  presses: readonly Press[],
-  recovery: Recovery | null,
-): Kilopascals {
-  const levels = presses.map(({ at }, press) => {
-    const release = releaseOf(trace, at);
-    const next = presses[press + 1];
-    const local = next ? null : fitRecovery(trace, at, release + lowestWindow);
-    if (local) return recoveredAt(local, release);
-    const until = next ? releaseOf(trace, next.at) : release + 1;
-    const samples = trace.vacuum.slice(at, trace.times.findLastIndex((t) => t < until) + 1);
-    const taken = samples.map((value, offset) => {
-      if (!recovery) return value;
-      const back = Math.exp((trace.times[at + offset]! - release) / recovery.timeConstant);
-      return Math.min(value, recovery.end - (recovery.end - value) * back);
-    });
-    return taken.reduce((sum, value) => sum + value, 0) / taken.length;
-  });
-  return levels.reduce((a, b) => Math.min(a, b));
+  return { presses, recovery: fitAfter(trace, presses) };
 }

@@ -2,6 +2,7 @@ import type { BeltState, LineState, PedalState } from '@/lib/analysis/reading';
 import { applyKey, type Key } from '@/lib/bay-card/apply-key';
 import type { Concern } from '@/lib/bay-card/concern';
 import type { CouldNotField, CouldNotReason, Draft, EntryField, Step } from '@/lib/bay-card/draft';
+import type { FilledByTrace } from '@/lib/bay-card/filled-by-trace';
 import { firstOpenStep, previousStep } from '@/lib/bay-card/next-step';
 import { elapsedSeconds, holdSeconds, type Moment } from '@/lib/bay-card/watch';
 import { type PressureUnit, pressureUnits } from '@/lib/measure';
@@ -9,7 +10,7 @@ import { type PressureUnit, pressureUnits } from '@/lib/measure';
 export type DraftAction =
   | { readonly type: 'take cautions' }
   | { readonly type: 'fit gauge'; readonly gaugeId: string | null }
-  | { readonly type: 'choose gauge'; readonly gaugeId: string; readonly unit: PressureUnit }
+  | { readonly type: 'choose gauge'; readonly gaugeId: string | null; readonly unit: PressureUnit }
   | { readonly type: 'see line'; readonly line: LineState }
   | { readonly type: 'feel pedal'; readonly pedal: PedalState }
   | { readonly type: 'see belt'; readonly belt: BeltState }
@@ -19,6 +20,7 @@ export type DraftAction =
   | { readonly type: 'answer'; readonly choice: string }
   | { readonly type: 'start watch'; readonly at: Moment }
   | { readonly type: 'stop watch'; readonly at: Moment }
+  | { readonly type: 'fill from trace'; readonly filled: FilledByTrace }
   | { readonly type: 'hide page' }
   | { readonly type: 'could not'; readonly field: CouldNotField }
   | { readonly type: 'give reason'; readonly reason: CouldNotReason }
@@ -74,6 +76,8 @@ export function advanceDraft(draft: Draft, action: DraftAction): Draft {
       return afterStart(draft, action.at);
     case 'stop watch':
       return afterStop(draft, action.at);
+    case 'fill from trace':
+      return afterTrace(draft, action.filled);
     case 'hide page':
       return draft.watch ? { ...draft, watch: { ...draft.watch, wasHidden: true } } : draft;
     case 'could not':
@@ -138,6 +142,7 @@ function afterKey(draft: Draft, key: Key, at: Moment): Draft {
   return {
     ...draft,
     entries: { ...draft.entries, [field]: digits },
+    traced: withoutTraced(draft, field),
     couldNot: reason ? without(draft.couldNot, reason) : draft.couldNot,
     confirmed: stillConfirmed(draft.confirmed, field),
     isRecoveryKeyed: field === 'recovery' ? true : draft.isRecoveryKeyed,
@@ -161,6 +166,7 @@ function afterStart(draft: Draft, at: Moment): Draft {
     ...started,
     holdTimeS: null,
     entries: { ...draft.entries, heldAfter: '' },
+    traced: withoutTraced(draft, 'heldAfter'),
     couldNot: without(draft.couldNot, 'holdLoss'),
   });
 }
@@ -174,9 +180,34 @@ function afterStop(draft: Draft, at: Moment): Draft {
     ...draft,
     watch: null,
     entries: { ...draft.entries, recovery: String(Math.round(seconds * 10)) },
+    traced: withoutTraced(draft, 'recovery'),
     isRecoveryKeyed: false,
     couldNot: without(draft.couldNot, 'recovery'),
     confirmed: stillConfirmed(draft.confirmed, 'recovery'),
+  });
+}
+
+const withoutTraced = (
+  { traced = {} }: Draft,
+  ...fields: readonly (EntryField | CouldNotField)[]
+): Draft['traced'] =>
+  Object.fromEntries(
+    Object.entries(traced).filter(([field]) => !fields.includes(field as EntryField)),
+  );
+
+/** What the trace gives stands in place of what was keyed; what it could not give is asked as before. */
+function afterTrace(draft: Draft, { entries, traced, holdTimeS, trace }: FilledByTrace): Draft {
+  const fields = Object.keys(entries) as EntryField[];
+  return onward({
+    ...draft,
+    entries: { ...draft.entries, ...entries },
+    traced: { ...draft.traced, ...traced },
+    trace,
+    isRecoveryKeyed: entries.recovery === undefined && draft.isRecoveryKeyed,
+    couldNot: without(draft.couldNot, ...fields.flatMap((field) => asCouldNot(field) ?? [])),
+    confirmed: fields.reduce(stillConfirmed, draft.confirmed),
+    ...(entries.heldAfter !== undefined && { holdTimeS }),
+    watch: null,
   });
 }
 
@@ -196,6 +227,7 @@ function afterReason(draft: Draft, reason: CouldNotReason): Draft {
       ...draft.entries,
       ...Object.fromEntries(emptied.filter((one) => one in draft.entries).map((one) => [one, ''])),
     },
+    traced: withoutTraced(draft, ...emptied),
     ...(field === 'line' && { line: 'not seen' }),
     ...(field === 'pedal' && { pedal: null }),
     ...(fields.includes('holdLoss') && { holdTimeS: null, watch: null }),
@@ -212,13 +244,19 @@ function afterAnswer(draft: Draft, choice: string): Draft {
   if (unit && unit !== draft.pressureUnit) return { ...answered, pressureUnit: unit };
   if (asking.id === null) return answered;
   if (asking.id === 'decimal point' && choice === asking.choices[0]) {
-    return { ...answered, entries: { ...draft.entries, idle: `${draft.entries.idle}0` } };
+    return {
+      ...answered,
+      entries: { ...draft.entries, idle: `${draft.entries.idle}0` },
+      traced: withoutTraced(draft, 'idle'),
+    };
   }
   const emptied = (entry: EntryField, step: Step): Draft => ({
     ...answered,
     step,
-    watch: null,
+    // The hold runs on while the odometer is keyed again.
+    watch: entry === 'odometer' ? draft.watch : null,
     entries: { ...draft.entries, [entry]: '' },
+    traced: withoutTraced(draft, entry),
   });
   if (choice === 'time it again') return emptied('recovery', 'presses');
   if (choice === 'hold again') return emptied('heldAfter', 'hold');

@@ -44,18 +44,19 @@ const hazardOfStop =
  */
 export function callOf(assessment: UnitAssessment, reading: Reading, context: CallContext): Call {
   const { mark, mayGoOut, reasons } = assessment;
+  const why = reasons[0]?.rule === 'inside limits' ? null : (reasons[0]?.text ?? null);
   const isOut = mark === 'Out of service';
   const isOnRecord = context.judgedBy === 'the desk';
   return {
     mark,
     mayGoOut,
     verdict: verdictWords(assessment, context),
-    why: reasons[0]?.rule === 'inside limits' ? null : (reasons[0]?.text ?? null),
+    why,
     hazard: isOut ? hazardOfStop : null,
     doNow: isOut ? afterStop(isOnRecord) : afterReading(assessment),
     figures: figuresOf(reading, assessment, context),
-    cause: causeWords(assessment),
-    proof: context.isProof ? proofOf(reading, context) : null,
+    cause: why === null ? null : causeWords(assessment),
+    proof: context.isProof ? proofOf(reading, isOut, context) : null,
   };
 }
 
@@ -100,12 +101,18 @@ function causeWords({ diagnosis }: UnitAssessment): string | null {
     : `Probable cause: ${said} (${confidence} confidence). Next check: ${nextCheck}`;
 }
 
-function proofOf(reading: Reading, { limits, ambient, pressureUnit }: CallContext): Call['proof'] {
+function proofOf(
+  reading: Reading,
+  isOut: boolean,
+  { limits, ambient, pressureUnit }: CallContext,
+): Call['proof'] {
   const { failures, notMeasured } = proofFailures(reading, limits, ambient);
   if (failures.length === 0 && notMeasured.length === 0) {
-    return { passes: true, says: 'Passes as proof. It stays out until released to service.' };
+    const until = isOut ? ' It stays out until released to service.' : '';
+    return { passes: true, says: `These values pass as proof.${until}` };
   }
   const failed = failures.map((failure) => proofFailureWords(failure, pressureUnit));
   const missing = notMeasured.length > 0 ? [`not measured: ${proofMeasureWords(notMeasured)}`] : [];
-  return { passes: false, says: `Does not pass as proof: ${[...failed, ...missing].join('; ')}.` };
+  const short = [...failed, ...missing].join('; ');
+  return { passes: false, says: `Not a proof: ${short}. The repair is not proven.` };
 }

@@ -3,16 +3,21 @@ import type { Draft, EntryField } from '@/lib/bay-card/draft';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
 
 /** What was keyed, as keyed: figures with their point, and the unit of measure chosen. */
-export function keyedOf({ entries, pressureUnit, distanceUnit }: Draft): ReadingPayload['keyed'] {
-  const pressure = (field: EntryField) =>
-    entries[field] === '' ? undefined : { value: withPoint(entries[field]), unit: pressureUnit };
-  const { recovery, odometer } = entries;
+export function keyedOf(draft: Draft): ReadingPayload['keyed'] {
+  const { entries, traced, pressureUnit, distanceUnit } = draft;
+  const measured = <Unit extends string>(field: EntryField, unit: Unit) => {
+    const figure = traced?.[field];
+    if (figure !== undefined) return { value: figure, unit, from: 'trace' as const };
+    return entries[field] === '' ? undefined : { value: withPoint(entries[field]), unit };
+  };
+  const pressure = (field: EntryField) => measured(field, pressureUnit);
+  const { odometer } = entries;
   const keyed = {
     idle: pressure('idle'),
     raised: pressure('raised'),
     lowest: pressure('lowest'),
-    recovery: recovery === '' ? undefined : { value: withPoint(recovery), unit: 's' as const },
-    heldAfter: pressure('heldAfter'),
+    recovery: measured('recovery', 's' as const),
+    [traced?.heldAfter === undefined ? 'heldAfter' : 'holdLoss']: pressure('heldAfter'),
     odometer: odometer === '' ? undefined : { value: odometer, unit: distanceUnit },
   };
   return Object.fromEntries(Object.entries(keyed).filter(([, entry]) => entry !== undefined));
@@ -45,5 +50,6 @@ export function draftToPayload(draft: Draft, { readAt, deviceCall }: Submission)
     note: null,
     confirmed: [...draft.confirmed],
     deviceCall,
+    ...(draft.trace && Object.keys(draft.traced ?? {}).length > 0 && { trace: draft.trace }),
   };
 }

@@ -2,6 +2,7 @@ import type { BeltState, LineState, PedalState } from '@/lib/analysis/reading';
 import type { Concern } from '@/lib/bay-card/concern';
 import type { Watch } from '@/lib/bay-card/watch';
 import type { couldNotReasons } from '@/lib/intake/could-not-reasons';
+import type { TraceOfReading } from '@/lib/intake/reading-payload';
 import type { DistanceUnit, PressureUnit } from '@/lib/measure';
 
 /** The bay card's screens after a unit is picked, in the order of work. */
@@ -19,8 +20,8 @@ export const orderedSteps = [
   'refit',
   'check',
 ] as const;
-/** Reached only when asked for: raised speed, seconds keyed by hand, the belt. */
-export const sideSteps = ['raised', 'recovery', 'belt'] as const;
+/** Reached only when asked for: a gauge's trace, raised speed, seconds keyed by hand, the belt. */
+export const sideSteps = ['trace', 'raised', 'recovery', 'belt'] as const;
 export type Step = (typeof orderedSteps)[number] | (typeof sideSteps)[number];
 
 export const entryFields = [
@@ -59,6 +60,9 @@ export interface Draft {
   readonly isGaugeFitted: boolean;
   /** Digits as keyed; the decimal point before the last one is implied, save for the odometer. */
   readonly entries: Readonly<Record<EntryField, string>>;
+  /** Entries that a trace filled, with the fuller figure that it gave; keyed again, they are dropped. */
+  readonly traced?: Readonly<Partial<Record<EntryField, string>>>;
+  readonly trace?: TraceOfReading;
   readonly isRecoveryKeyed: boolean;
   readonly line: LineState | null;
   readonly pedal: PedalState | null;

@@ -24,6 +24,7 @@ export const firstOpenStep = (draft: Draft): Step =>
   orderedSteps.find((step) => !isDone[step](draft)) ?? 'check';
 
 const reachedFrom: Partial<Record<Step, Step>> = {
+  trace: 'idle',
   raised: 'idle',
   recovery: 'presses',
   belt: 'check',
@@ -48,6 +49,7 @@ const numbers: Record<Step, number> = {
   line: 1,
   gauge: 2,
   idle: 2,
+  trace: 2,
   raised: 2,
   presses: 3,
   recovery: 3,

@@ -7,7 +7,7 @@ import {
 } from '@/lib/bulletins/build-stretches';
 import type { CompiledRule } from '@/lib/bulletins/condition';
 import { truthOfAll } from '@/lib/bulletins/judge-fleet';
-import type { FactValue, Possible } from '@/lib/bulletins/possible';
+import type { FactValue } from '@/lib/bulletins/possible';
 import { doesNot, type UnitColumns } from '@/lib/bulletins/unit-columns';
 import type { FactName } from '@/lib/bulletins/unit-facts';
 import type { DayNumber } from '@/lib/measure';
@@ -57,10 +57,9 @@ const letterOf = (index: number): string =>
   String.fromCharCode('a'.charCodeAt(0) + (index % 26));
 
 const told = (fact: FactName, columns: UnitColumns, units: readonly number[]): string => {
-  const { codes, distinct } = columns.columnOf(fact);
-  const codesHere = new Set(units.map((unit) => codes[unit] ?? 0));
-  const values = [...codesHere].map((code) => distinct[code]);
-  const known = values.filter((it) => it?.is === 'known').map(({ value }) => value);
+  const { codeOf, possibleOf } = columns.columnOf(fact);
+  const values = [...new Set(units.map(codeOf))].map(possibleOf);
+  const known = values.filter((it) => it.is === 'known').map(({ value }) => value);
   const isOpen = known.length < values.length;
   const inOrder = known.sort((one, other) => (one < other ? -1 : 1));
   const ends =
@@ -88,10 +87,11 @@ function rangesOfModel(
   const classes = buildClasses(ranges, columns, units);
   const stretches = groupBy(units.keys(), (member) => classes[member] ?? 0).flatMap((members) => {
     const ofClass = members.map((member) => units[member] ?? 0);
-    const byBuilt = groupBy(ofClass, (unit) => built.codes[unit] ?? 0).map((sameDate) => {
-      const possible = built.distinct[built.codes[sameDate[0] ?? 0] ?? 0] as Possible;
-      return stretchOfBuilt(possible, cuts, sameDate);
-    });
+    // Without a cut every build date lies in the one stretch that there is, and need not be read.
+    if (cuts.length === 0) return { low: 0, high: 0, isDateOpen: false, units: ofClass };
+    const byBuilt = groupBy(ofClass, built.codeOf).map((sameDate) =>
+      stretchOfBuilt(built.possibleOf(built.codeOf(sameDate[0] ?? 0)), cuts, sameDate),
+    );
     return joinStretches(byBuilt, cuts.length);
   });
   return stretches.sort(inDateOrder(cuts.length)).map((stretch, index) => ({
@@ -115,7 +115,7 @@ export function buildRanges(rules: readonly CompiledRule[], columns: UnitColumns
   const [makes, models] = [columns.columnOf('make'), columns.columnOf('model')];
   const byModel = groupBy(
     columns.units.keys(),
-    (unit) => (makes.codes[unit] ?? 0) * models.distinct.length + (models.codes[unit] ?? 0),
+    (unit) => makes.codeOf(unit) * columns.units.length + models.codeOf(unit),
   );
   return byModel
     .flatMap((units) => rangesOfModel(rules, columns, units))

@@ -1,5 +1,6 @@
 import type { Role } from '@/lib/access';
 import type { Applicability } from '@/lib/bulletins/applies-to-unit';
+import type { FittedPart, RequiredPart } from '@/lib/bulletins/required-parts';
 import type { DayNumber } from '@/lib/measure';
 
 export const bulletinKinds = [
@@ -25,9 +26,8 @@ export type BulletinStatus = (typeof bulletinStatuses)[number];
 /** What the status of a unit under a bulletin depends on. */
 export interface BulletinTerms {
   readonly kind: BulletinKind;
-  /** Null asks for no particular part. */
-  readonly requiredPart: string | null;
-  readonly requiredRevision: string | null;
+  /** Empty where it asks for no particular part. */
+  readonly requiredParts: readonly RequiredPart[];
 }
 
 export interface BulletinState {
@@ -47,7 +47,7 @@ export type BulletinEvent =
     }
   | { readonly type: 'order placed' }
   | { readonly type: 'order withdrawn' }
-  | { readonly type: 'order closed'; readonly fittedRevision: string | null }
+  | { readonly type: 'order closed'; readonly fitted: readonly FittedPart[] }
   | { readonly type: 'inspected'; readonly role: Role; readonly finding: string }
   | {
       readonly type: 'refused';
@@ -57,5 +57,5 @@ export type BulletinEvent =
       readonly reviewOn: DayNumber;
     }
   | { readonly type: 'review date reached'; readonly on: DayNumber }
-  | { readonly type: 'part fitted'; readonly part: string; readonly revision: string | null }
+  | ({ readonly type: 'part fitted' } & FittedPart)
   | { readonly type: 'later issue'; readonly number: string; readonly issue: string };

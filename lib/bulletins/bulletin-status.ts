@@ -7,6 +7,12 @@ import type {
   BulletinStatus,
   BulletinTerms,
 } from '@/lib/bulletins/bulletin-state';
+import {
+  type FittedPart,
+  fittedInWords,
+  partsLacking,
+  requiredPartsInWords,
+} from '@/lib/bulletins/required-parts';
 import { isoFromDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import { failure, type Problem, type Result, success } from '@/lib/result';
@@ -17,16 +23,6 @@ const to = (status: BulletinStatus, reason: string, reviewOn: DayNumber | null =
   success({ status, reason, reviewOn });
 
 const refuse = (message: string, mend: string): Step => failure({ field: 'status', message, mend });
-
-const foldRevision = (revision: string | null): string => (revision ?? '').trim().toUpperCase();
-
-/** No required revision is met by anything; an unknown revision meets none. */
-export const isRequiredFitted = (
-  terms: Pick<BulletinTerms, 'requiredRevision'>,
-  revision: string | null,
-): boolean =>
-  terms.requiredRevision === null ||
-  foldRevision(revision) === foldRevision(terms.requiredRevision);
 
 /** The status that applicability alone gives, before anybody has acted. */
 export const statusOfAnswer = {
@@ -42,15 +38,17 @@ function judged(state: BulletinState, event: BulletinEvent & { type: 'judged' })
   return isComputed || isCorrectedOpen ? to(next, event.why) : success(state);
 }
 
-function orderClosed(terms: BulletinTerms, fittedRevision: string | null): Step {
-  if (isRequiredFitted(terms, fittedRevision)) {
-    return to('done', fittedRevision ? `order closed, ${fittedRevision} fitted` : 'order closed');
-  }
-  const fitted = fittedRevision ?? 'no revision';
-  return to('open', `order closed with ${fitted} on record, ${terms.requiredRevision} is required`);
+function orderClosed({ requiredParts }: BulletinTerms, fitted: readonly FittedPart[]): Step {
+  const told = fittedInWords(requiredParts, fitted);
+  const lacking = partsLacking(requiredParts, fitted);
+  if (lacking.length === 0)
+    return to('done', told ? `order closed, ${told} fitted` : 'order closed');
+  const asked = requiredPartsInWords(lacking);
+  return to('open', `order closed with ${told ?? 'no revision'} on record, ${asked} is required`);
 }
 
-const refusingRole: Record<BulletinKind, Role | null> = {
+/** Who may refuse a bulletin of each kind; null is nobody. */
+export const refusingRole: Record<BulletinKind, Role | null> = {
   'do not drive until done': null,
   mandatory: 'safety officer',
   recommended: 'fleet manager',
@@ -87,10 +85,11 @@ function partFitted(
   event: BulletinEvent & { type: 'part fitted' },
 ): Step {
   const isSettled = state.status === 'done' || state.status === 'not needed';
-  const isOther = event.part === terms.requiredPart && !isRequiredFitted(terms, event.revision);
-  if (!isSettled || !isOther) return success(state);
+  const asked = terms.requiredParts.filter(({ part }) => part === event.part);
+  const lacking = partsLacking(asked, [event]);
+  if (!isSettled || lacking.length === 0) return success(state);
   const fitted = event.revision ?? 'without a revision on record';
-  return to('open', `${event.part} ${fitted} fitted, ${terms.requiredRevision} is required`);
+  return to('open', `${event.part} ${fitted} fitted, ${requiredPartsInWords(lacking)} is required`);
 }
 
 function reviewed(state: BulletinState, on: DayNumber): Step {
@@ -125,7 +124,7 @@ export function nextBulletinState(
     case 'order withdrawn':
       return status === 'planned' ? to('open', 'order withdrawn') : notFrom();
     case 'order closed':
-      return status === 'planned' ? orderClosed(terms, event.fittedRevision) : notFrom();
+      return status === 'planned' ? orderClosed(terms, event.fitted) : notFrom();
     case 'inspected':
       return status === 'open' || status === 'planned' ? inspected(event) : notFrom();
     case 'refused':

@@ -21,7 +21,9 @@ export interface RateComparison {
   readonly after: EventRate;
   readonly notCovered: EventRate;
   readonly afterOverBefore: RateRatio;
-  /** Covered units that are not done yet, over units that the bulletin leaves out. */
+  /** Covered units until the work, if any was done. */
+  readonly coveredNotDone: EventRate;
+  /** The same over units that the bulletin leaves out. */
   readonly coveredOverNotCovered: RateRatio;
 }
 
@@ -71,12 +73,14 @@ function compare(
   const before = addRates(done.map((rate) => rate.before));
   const after = addRates(done.map((rate) => rate.after));
   const notCovered = addRates(left.flatMap((rate) => [rate.before, rate.after]));
+  const coveredNotDone = addRates(covered.map((rate) => rate.before));
   return {
     before,
     after,
     notCovered,
+    coveredNotDone,
     afterOverBefore: rateRatio(after, before),
-    coveredOverNotCovered: rateRatio(addRates(covered.map((rate) => rate.before)), notCovered),
+    coveredOverNotCovered: rateRatio(coveredNotDone, notCovered),
   };
 }
 

@@ -1,6 +1,5 @@
 import type { CompiledRule, Condition } from '@/lib/bulletins/condition';
 import { decide } from '@/lib/bulletins/decision-diagram';
-import type { Possible } from '@/lib/bulletins/possible';
 import {
   applies,
   doesNot,
@@ -34,15 +33,15 @@ function jointDecision(rule: CompiledRule, columns: UnitColumns): (unit: number)
       const isClosed = answers.includes(doesNot);
       return isClosed ? null : range.filter((_, index) => answers[index] === undecided);
     });
-    const codeOf = ({ fact }: Condition) => columns.columnOf(fact).codes[unit];
+    const codeOf = ({ fact }: Condition) => columns.columnOf(fact).codeOf(unit);
     const key = open.map((range) => range?.map(codeOf).join() ?? 'closed').join(';');
     const found = decided.get(key);
     if (found !== undefined) return found;
     const { answer } = decide(
       open.filter((range) => range !== null),
       (fact) => {
-        const { codes, distinct } = columns.columnOf(fact);
-        return distinct[codes[unit] ?? 0] as Possible;
+        const { codeOf: codeIn, possibleOf } = columns.columnOf(fact);
+        return possibleOf(codeIn(unit));
       },
     );
     const byte = answer === null ? undecided : answer ? applies : doesNot;

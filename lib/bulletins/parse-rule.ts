@@ -4,9 +4,10 @@ import { buildDateFromIso } from '@/lib/bulletins/build-date';
 import type { Rule } from '@/lib/bulletins/rule';
 import { failure, type Result, success } from '@/lib/result';
 
-const name = z.string().trim().min(1).max(60);
-const names = z.array(name).min(1).max(100);
-const quantity = z.number().nonnegative().max(10_000_000);
+const name = z.string().trim().min(1, 'A name is empty.').max(60, 'A name is over 60 characters.');
+const names = z.array(name).min(1, 'No name is given.').max(100, 'Over 100 names are given.');
+const quantity = z.number().nonnegative('It is below nothing.').max(10_000_000, 'It is too large.');
+const wordsOnly = (words: readonly string[]) => `It is none of ${words.join(', ')}.`;
 
 const between = <Value extends z.ZodType<number | string>>(
   value: Value,
@@ -14,10 +15,10 @@ const between = <Value extends z.ZodType<number | string>>(
 ) =>
   z
     .strictObject({ from: value.optional(), to: value.optional() })
-    .refine(({ from, to }) => from !== undefined || to !== undefined, 'name at least one end')
+    .refine(({ from, to }) => from !== undefined || to !== undefined, 'Neither end is given.')
     .refine(
       ({ from, to }) => from === undefined || to === undefined || isInOrder(from, to),
-      'ends before it begins',
+      'It ends before it begins.',
     );
 
 const isNumberInOrder = (from: number | string, to: number | string) => Number(from) <= Number(to);
@@ -26,14 +27,21 @@ const buildDay = z
   .string()
   .refine(
     (text) => buildDateFromIso(text) !== null,
-    'write the month, 2018-11, or the day, 2018-11-03',
+    'It is no month, such as 2018-11, and no day, such as 2018-11-03.',
   );
 const isBuildInOrder = (from: number | string, to: number | string) =>
   (buildDateFromIso(String(from))?.from ?? 0) <= (buildDateFromIso(String(to))?.to ?? 0);
 const dateCode = z
   .string()
-  .regex(/^\d{2}(0[1-9]|[1-4]\d|5[0-3])$/, 'write year and week, 1931 for week 31 of 2019');
-const sequence = z.string().regex(/^\d{1,6}$/, 'write the digits at the end of the VIN');
+  .regex(
+    /^\d{2}(0[1-9]|[1-4]\d|5[0-3])$/,
+    'It is no year and week, such as 1931 for week 31 of 2019.',
+  );
+const noYear = 'It is no year from 1960 to 2100.';
+const modelYear = z.int(noYear).min(1960, noYear).max(2100, noYear);
+const noMonths = 'It is no whole number of months up to 1200.';
+const months = z.int(noMonths).nonnegative(noMonths).max(1200, noMonths);
+const sequence = z.string().regex(/^\d{1,6}$/, 'It is not the digits at the end of a VIN.');
 
 const fitted = z.union([
   z.strictObject({
@@ -50,37 +58,38 @@ const fitted = z.union([
   }),
 ]);
 
+const lines = ['dry', 'film', 'wet'] as const;
 const symptom = z
   .strictObject({
     line: z
-      .array(z.enum(['dry', 'film', 'wet']))
+      .array(z.enum(lines, wordsOnly(lines)))
       .min(1)
       .optional(),
     recoverySlowerThan: quantity.optional(),
     idleBelow: quantity.optional(),
     lowestBelow: quantity.optional(),
   })
-  .refine((conditions) => Object.keys(conditions).length > 0, 'name a symptom');
+  .refine((conditions) => Object.keys(conditions).length > 0, 'No symptom is named.');
 
 const range = z
   .strictObject({
     make: names.optional(),
     model: names.optional(),
-    modelYear: between(z.int().min(1960).max(2100), isNumberInOrder).optional(),
+    modelYear: between(modelYear, isNumberInOrder).optional(),
     engine: names.optional(),
     plant: names.optional(),
     vinSequence: between(sequence, isNumberInOrder).optional(),
     built: between(buildDay, isBuildInOrder).optional(),
     fitted: z.array(fitted).min(1).max(20).optional(),
     odometer: between(quantity, isNumberInOrder).optional(),
-    ageMonths: between(z.int().nonnegative().max(1200), isNumberInOrder).optional(),
+    ageMonths: between(months, isNumberInOrder).optional(),
     symptom: symptom.optional(),
     everyUnit: z.literal(true).optional(),
   })
-  .refine((conditions) => Object.keys(conditions).length > 0, 'name a condition, or every unit')
+  .refine((conditions) => Object.keys(conditions).length > 0, 'Nothing is asked.')
   .refine(
     ({ everyUnit, ...conditions }) => !everyUnit || Object.keys(conditions).length === 0,
-    'every unit leaves no room for other conditions',
+    'Every unit is covered, and yet a condition is named.',
   );
 
 const rule = z.strictObject({ anyOf: z.array(range).min(1).max(50) });

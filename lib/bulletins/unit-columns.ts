@@ -16,66 +16,78 @@ export interface Tabled {
   readonly answerFor: (unit: number) => number;
 }
 
-/** One fact of every unit: `distinct[codes[unit]]`. */
+/** One fact of every unit, read from a unit when first asked for. */
 export interface FactColumn {
-  readonly codes: Int32Array;
-  readonly distinct: readonly Possible[];
+  /** The same for units that no rule can tell apart by this fact. */
+  readonly codeOf: (unit: number) => number;
+  readonly possibleOf: (code: number) => Possible;
 }
 
 /** The fleet by fact instead of by unit, so that a condition is tried once for each distinct value. */
 export interface UnitColumns {
   readonly units: readonly BulletinFacts[];
-  /** Read from the units when first asked for. */
   readonly columnOf: (fact: FactName) => FactColumn;
   /** Worked out when first asked for; conditions are told apart as objects. */
   readonly tableOf: (condition: Condition) => Tabled;
   readonly unitsNotRuledOutBy: (condition: Condition) => Iterable<number>;
 }
 
-function readColumn(fact: FactName, units: readonly BulletinFacts[]): FactColumn {
-  const codes = new Int32Array(units.length);
+function factColumn(fact: FactName, units: readonly BulletinFacts[]): FactColumn {
+  // One more than the code; 0 is not read yet.
+  const kept = new Int32Array(units.length);
   const codeByKey = new Map<FactValue, number>();
   const distinct: Possible[] = [];
-  let index = 0;
-  for (const unit of units) {
-    const possible = readFact(fact, unit);
+  const read = (unit: number): number => {
+    const possible = readFact(fact, units[unit] as BulletinFacts);
     const key = keyOfPossible(possible);
     let code = codeByKey.get(key);
     if (code === undefined) {
       code = distinct.push(possible) - 1;
       codeByKey.set(key, code);
     }
-    codes[index++] = code;
-  }
-  return { codes, distinct };
+    kept[unit] = code + 1;
+    return code;
+  };
+  return {
+    codeOf: (unit) => {
+      const found = kept[unit] as number;
+      return found === 0 ? read(unit) : found - 1;
+    },
+    possibleOf: (code) => distinct[code] as Possible,
+  };
 }
 
-function tabled(condition: Condition, { codes, distinct }: FactColumn): Tabled {
-  const notAsked = 255;
-  const answers = new Uint8Array(distinct.length).fill(notAsked);
+function tabled(condition: Condition, { codeOf, possibleOf }: FactColumn): Tabled {
+  const answers: (number | undefined)[] = [];
   return {
     answerFor: (unit) => {
-      const code = codes[unit] as number;
-      const answer = answers[code] as number;
-      if (answer !== notAsked) return answer;
-      answers[code] = byteOf[truthOf(condition, distinct[code] as Possible)];
-      return answers[code] as number;
+      const code = codeOf(unit);
+      const known = answers[code];
+      if (known !== undefined) return known;
+      const answer = byteOf[truthOf(condition, possibleOf(code))];
+      answers[code] = answer;
+      return answer;
     },
   };
 }
 
 /** The units of each distinct value. */
-function unitsByCode({ codes, distinct }: FactColumn): readonly (readonly number[])[] {
-  const units: number[][] = distinct.map(() => []);
-  for (const [unit, code] of codes.entries()) units[code]?.push(unit);
-  return units;
+function unitsByCode({ codeOf }: FactColumn, count: number): readonly (readonly number[])[] {
+  const groups: number[][] = [];
+  for (let unit = 0; unit < count; unit++) {
+    const code = codeOf(unit);
+    const group = groups[code];
+    if (group) group.push(unit);
+    else groups[code] = [unit];
+  }
+  return groups;
 }
 
 export function unitColumns(units: readonly BulletinFacts[]): UnitColumns {
   const columns = new Map<FactName, FactColumn>();
   const tables = new WeakMap<Condition, Tabled>();
   const columnOf = (fact: FactName): FactColumn => {
-    const column = columns.get(fact) ?? readColumn(fact, units);
+    const column = columns.get(fact) ?? factColumn(fact, units);
     columns.set(fact, column);
     return column;
   };
@@ -86,7 +98,8 @@ export function unitColumns(units: readonly BulletinFacts[]): UnitColumns {
   };
   const byCode = new Map<FactName, readonly (readonly number[])[]>();
   function* unitsNotRuledOutBy(condition: Condition): Iterable<number> {
-    const groups = byCode.get(condition.fact) ?? unitsByCode(columnOf(condition.fact));
+    const groups =
+      byCode.get(condition.fact) ?? unitsByCode(columnOf(condition.fact), units.length);
     byCode.set(condition.fact, groups);
     const table = tableOf(condition);
     for (const group of groups) {

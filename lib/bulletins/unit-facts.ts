@@ -34,6 +34,22 @@ export interface BulletinFacts {
   } | null;
 }
 
+/** A unit of which nothing is known. */
+export const nothingOnRecord: BulletinFacts = {
+  unit: '',
+  vin: null,
+  isCheckDigitRequired: true,
+  gvwrKg: null,
+  make: null,
+  model: null,
+  modelYear: null,
+  engine: null,
+  built: null,
+  fitted: [],
+  odometer: null,
+  newest: null,
+};
+
 export const buildFactNames = [
   'make',
   'model',

@@ -6,6 +6,8 @@ import type { Problem } from '@/lib/result';
 
 /** Control characters, lone surrogates and marks that reorder text. */
 const notPlain = /[\p{Cc}\p{Cs}\u202A-\u202E\u2066-\u2069]/u;
+/** Most names; told apart quickly. */
+const plainAscii = /^[ -~]*$/;
 const longestName = 40;
 const firstDay = dayFromIso('1980-01-01') as DayNumber;
 const lastDay = dayFromIso('2100-12-31') as DayNumber;
@@ -15,7 +17,7 @@ export class CellReader {
   readonly problems: Problem[] = [];
 
   constructor(
-    private readonly row: CsvRow,
+    protected readonly row: CsvRow,
     readonly line: number,
   ) {}
 
@@ -28,7 +30,7 @@ export class CellReader {
   name(column: string): string | null {
     const text = this.row(column);
     if (text === '') return null;
-    if (text.length > longestName || notPlain.test(text)) {
+    if (text.length > longestName || (!plainAscii.test(text) && notPlain.test(text))) {
       return this.problem(
         column,
         'It holds characters that cannot be shown, or too many.',
@@ -39,17 +41,24 @@ export class CellReader {
   }
 
   requiredName(column: string): string {
-    if (this.row(column) === '') this.problem(column, 'It is empty.', 'Fill it in.');
-    return this.name(column) ?? '';
+    const name = this.name(column);
+    if (name === null && this.row(column) === '')
+      this.problem(column, 'It is empty.', 'Fill it in.');
+    return name ?? '';
   }
 
-  number(column: string): number | null {
-    const text = this.row(column);
+  /** `text` where the cell is not written as a person would key it. */
+  number(column: string, text = this.row(column)): number | null {
     if (text === '') return null;
     const parsed = keyedNumber(text, column, this.line);
     if (parsed.ok) return parsed.value;
-    this.problems.push({ ...parsed.error, value: shown(text) });
+    this.problems.push({ ...parsed.error, value: shown(this.row(column)) });
     return null;
+  }
+
+  isDay(text: string): boolean {
+    const day = dayFromIso(text);
+    return day !== null && day >= firstDay && day <= lastDay;
   }
 
   day(column: string): DayNumber | null {

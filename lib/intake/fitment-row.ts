@@ -7,7 +7,7 @@ import { failure, type Result, success } from '@/lib/result';
 export const fitmentColumns = ['unit', 'fitted_on', 'part'] as const;
 
 /** Names of parts as files have them. A repaired line or valve begins a segment, whichever of the two it was. */
-const partNames = {
+export const partNames = {
   pump: 'pump',
   belt: 'belt',
   booster: 'booster',

@@ -1,5 +1,7 @@
 import { failure, type Problem, type Result, success } from '@/lib/result';
 
+const plainNumber = /^\d+(\.\d+)?$/;
+
 /**
  * A number as a person keys it: ASCII digits with at most one decimal point, never a guess.
  * `24,5` could be 24.5 or 245 and is asked back; exponents, signs and other scripts' digits are too.
@@ -9,6 +11,7 @@ import { failure, type Problem, type Result, success } from '@/lib/result';
  */
 export function keyedNumber(text: string, field: string, line?: number): Result<number, Problem> {
   const trimmed = text.trim();
+  if (trimmed.length <= 15 && plainNumber.test(trimmed)) return success(Number(trimmed));
   const problem = (message: string, mend: string) =>
     failure({
       field,
@@ -18,7 +21,6 @@ export function keyedNumber(text: string, field: string, line?: number): Result<
       mend,
     });
   if (trimmed === '') return problem('There is no number.', 'Key the figure that the gauge shows.');
-  if (/^\d+(\.\d+)?$/.test(trimmed) && trimmed.length <= 15) return success(Number(trimmed));
   if (/^\d+,\d+$/.test(trimmed)) {
     return problem(
       'The comma could mean two things.',

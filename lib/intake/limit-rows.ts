@@ -118,7 +118,8 @@ export interface LimitUnits {
 export const limitUnit = (quantity: Quantity, units: LimitUnits): string => {
   if (quantity === 'pressure') return units.pressure;
   if (quantity === 'distance') return units.distance;
-  return quantity === 'probability' || quantity === 'times' ? '' : quantity;
+  if (quantity === 'probability') return 'of 1';
+  return quantity;
 };
 
 /** The figure that a person sees and keys, in the person's unit. */

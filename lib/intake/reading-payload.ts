@@ -17,8 +17,10 @@ const plainText = z
   );
 
 const keyedText = plainText.max(40);
-const keyedPressure = z.object({ value: keyedText, unit: z.enum(pressureUnits) });
-const keyedTime = z.object({ value: keyedText, unit: z.literal('s') });
+/** Read off a logging gauge's trace; left out where a person keyed the figure. */
+const from = z.literal('trace').optional();
+const keyedPressure = z.object({ value: keyedText, unit: z.enum(pressureUnits), from });
+const keyedTime = z.object({ value: keyedText, unit: z.literal('s'), from });
 const keyedDistance = z.object({ value: keyedText, unit: z.enum(distanceUnits) });
 
 const measuredFields = [
@@ -30,6 +32,21 @@ const measuredFields = [
   'odometer',
   'barometer',
 ] as const;
+
+/** What a trace tells beyond the figures it fills. */
+const traceOfReading = z.strictObject({
+  timeConstantS: z.number().positive().nullable(),
+  /** To one fixed level, since wear shortens the recovery to the pump's own, lower, idle. */
+  recoveryToLevelS: z.number().min(0).nullable(),
+  levelKpa: z.number().min(0).max(110),
+  presses: z.int().min(1).max(50),
+  keyOff: z.enum(['marked', 'found', 'not found']),
+  samplesPerSecond: z.number().positive(),
+  noiseKpa: z.number().min(0),
+  /** A person moved what was found. */
+  isCorrected: z.boolean(),
+});
+export type TraceOfReading = z.infer<typeof traceOfReading>;
 
 /**
  * One reading as a device sends it, version 1. The device makes the id and keeps sending until the
@@ -71,6 +88,7 @@ export const readingPayload = z.strictObject({
   deviceCall: z
     .strictObject({ mark: plainText.max(40), heardFromDeskOn: z.iso.date().nullable() })
     .nullable(),
+  trace: traceOfReading.optional(),
 });
 export type ReadingPayload = z.infer<typeof readingPayload>;
 

@@ -1,6 +1,7 @@
 import type { TraceSample } from '@/lib/analysis/trace';
-import { type PressureUnit, pressureUnits, type Seconds, toKilopascals } from '@/lib/measure';
+import { type PressureUnit, pressureUnits, toKilopascals } from '@/lib/measure';
 import { failure, type Problem, type Result, success } from '@/lib/result';
+import { numberIn, secondsIn, traceLayout } from './trace-layout';
 
 /** Which columns a logging gauge writes and how; what is left out is read from the heading. */
 export interface TraceColumns {
@@ -18,9 +19,6 @@ export interface ParsedTrace {
   readonly pressureHeading: string;
 }
 
-const separators = ['\t', ';', ',', '|'] as const;
-const timeNames = /^\s*["']?(t|time|elapsed|seconds?|sec|ms)\b|^t_/i;
-const pressureNames = /vac|press|psi|inhg|kpa|in\.? ?hg/i;
 /** More than this many bad lines are counted rather than listed. */
 const mostProblems = 20;
 
@@ -30,32 +28,21 @@ const problem = (field: string, message: string, mend: string): readonly Problem
 
 /**
  * Text of a logging gauge's file: time in seconds from its first line, vacuum in kPa below ambient.
- * Takes comma, semicolon, tab or bar, decimal commas where the comma does not separate, lines before
+ * Takes comma, semicolon, tab, bar or blanks, decimal commas where the comma does not separate, lines before
  * the heading, times as seconds, milliseconds or hh:mm:ss, and vacuum written as negative pressure.
  * Thin or bad data: problems by line, each with what to do; the unit is asked for, never guessed.
  *
  * @example parseTraceCsv('t_s,vacuum_psi\n0,13') gives one sample of 89.63 kPa
  */
 export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<ParsedTrace> {
-  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
-  const separator = separatorOf(lines);
-  if (separator === null)
-    return failure(
-      problem('file', 'No line holds two columns.', 'Choose the file that the gauge exported.'),
-    );
-  const rows = lines.map((line) =>
-    line.split(separator).map((cell) => cell.trim().replace(/^"(.*)"$/, '$1')),
-  );
-  const firstRow = rows.findIndex(
-    (row) => row.filter((cell) => isValue(cell, separator)).length >= 2,
-  );
-  if (firstRow === -1)
+  const layout = traceLayout(text);
+  if (layout === null)
     return failure(
       problem('file', 'No line holds two numbers.', 'Choose the file that the gauge exported.'),
     );
-  const heading = rows.slice(0, firstRow).findLast((row) => row.length >= 2) ?? [];
-  const time = columnOf(columns.time, heading, timeNames, 0);
-  const pressure = columnOf(columns.pressure, heading, pressureNames, time === 1 ? 0 : 1);
+  const { rows, firstRow, heading, separator } = layout;
+  const time = columnOf(columns.time, heading, layout.time);
+  const pressure = columnOf(columns.pressure, heading, layout.pressure);
   if (time === null || pressure === null)
     return failure(
       problem(
@@ -112,44 +99,19 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
   });
 }
 
-/** The separator that most lines share, the rarest character in prose first. */
-function separatorOf(lines: readonly string[]): (typeof separators)[number] | null {
-  const counts = separators.map(
-    (separator) => lines.filter((line) => line.includes(separator)).length,
-  );
-  const most = Math.max(...counts);
-  return most === 0 ? null : separators[counts.indexOf(most)]!;
-}
-
 function columnOf(
   chosen: string | number | undefined,
   heading: readonly string[],
-  names: RegExp,
   otherwise: number,
 ): number | null {
+  if (chosen === undefined) return otherwise;
   if (typeof chosen === 'number') return chosen - 1;
-  if (chosen !== undefined) {
-    const named = heading.findIndex((name) => name.toLowerCase() === chosen.toLowerCase());
-    return named === -1 ? null : named;
-  }
-  const found = heading.findIndex((name) => names.test(name));
-  return found === -1 ? otherwise : found;
+  const named = heading.findIndex((name) => name.toLowerCase() === chosen.toLowerCase());
+  return named === -1 ? null : named;
 }
 
-function unitIn(heading: string): PressureUnit | null {
+/** `unitIn('vacuum_psi')` is `psi`; null where no heading names a unit. */
+export function unitIn(heading: string): PressureUnit | null {
   const plain = heading.toLowerCase().replace(/[^a-z]/g, '');
   return pressureUnits.find((unit) => plain.includes(unit.toLowerCase())) ?? null;
 }
-
-function numberIn(cell: string, separator: string): number | null {
-  const text = separator === ',' ? cell : cell.replace(',', '.');
-  return /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(text) ? Number(text) : null;
-}
-
-function secondsIn(cell: string, separator: string): Seconds | null {
-  const clock = /^(?:.*[ T])?(\d{1,2}):(\d{2}):(\d{2}(?:[.,]\d+)?)$/.exec(cell);
-  if (!clock) return numberIn(cell, separator);
-  return Number(clock[1]) * 3600 + Number(clock[2]) * 60 + Number(clock[3]!.replace(',', '.'));
-}
-
-const isValue = (cell: string, separator: string): boolean => secondsIn(cell, separator) !== null;

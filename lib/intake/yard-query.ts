@@ -21,6 +21,8 @@ export interface YardQuery {
   readonly builtFrom: string | null;
   readonly builtTo: string | null;
   readonly bulletin: (typeof bulletinFilters)[number] | null;
+  /** Name of a build range of the effectivity matrix, such as `Harrow 2-b`. */
+  readonly range: string | null;
   readonly standing: (typeof standings)[number];
   readonly sort: YardSort;
   readonly isDescending: boolean;
@@ -37,6 +39,7 @@ export const firstYardQuery: YardQuery = {
   builtFrom: null,
   builtTo: null,
   bulletin: null,
+  range: null,
   standing: 'in use',
   sort: 'edge',
   isDescending: false,
@@ -86,6 +89,7 @@ export function readYardQuery(address: URLSearchParams): YardQuery {
     builtFrom: monthOf(address.get('from')),
     builtTo: monthOf(address.get('to')),
     bulletin: oneOf(bulletinFilters, address.get('bulletin')),
+    range: shortText(address.get('range')),
     standing,
     sort: oneOf(yardSorts, sort.replace(/^-/, '')) ?? firstYardQuery.sort,
     isDescending: sort.startsWith('-'),
@@ -108,6 +112,7 @@ export function writeYardQuery(query: YardQuery): URLSearchParams {
   put('from', query.builtFrom);
   put('to', query.builtTo);
   put('bulletin', query.bulletin);
+  put('range', query.range);
   const order = `${query.isDescending ? '-' : ''}${query.sort}`;
   if (order !== firstYardQuery.sort) put('sort', order);
   return address;

@@ -29,7 +29,13 @@ export const chainPreimage = (entry: ChainedEntry): string =>
 
 export type ChainFault = {
   readonly entry: number;
-  readonly fault: 'entry missing' | 'previous hash differs' | 'hash differs' | 'payload differs';
+  readonly fault:
+    | 'entry missing'
+    | 'previous hash differs'
+    | 'hash differs'
+    | 'payload differs'
+    /** More payloads are gone than policy has purged. */
+    | 'payload missing';
 };
 
 /**

@@ -1,6 +1,14 @@
 import type { FirstPassage } from '@/lib/analysis/assessment';
 import type { DayNumber } from '@/lib/measure';
 
+/** Those quantiles of a first passage that are on record. */
+export type PassageDates = Partial<
+  Pick<
+    FirstPassage,
+    'earliest95' | 'earliest90' | 'earliest80' | 'median' | 'latest80' | 'latest90' | 'latest95'
+  >
+>;
+
 /**
  * Probability that a limit is met by each Monday of the plan and, last, by its end: the stored
  * quantiles of the first passage joined by straight lines from `knownOn`, the newest reading, where
@@ -10,7 +18,7 @@ import type { DayNumber } from '@/lib/measure';
  * A median 28 days after a reading on day 0, nothing else on record: weeks 0, 2 and 4 have 0, .25, .5.
  */
 export function crossingByWeek(
-  passage: FirstPassage,
+  passage: PassageDates,
   knownOn: DayNumber,
   firstMonday: DayNumber,
   weekCount: number,
@@ -27,7 +35,7 @@ export function crossingByWeek(
     [passage.latest90, 0.95],
     [passage.latest95, 0.975],
   ] as const;
-  for (const [day, probability] of onRecord) if (day !== null) points.push({ day, probability });
+  for (const [day, probability] of onRecord) if (day != null) points.push({ day, probability });
 
   const probabilityBy = (day: DayNumber): number => {
     const after = points.findIndex((point) => point.day > day);

@@ -13,13 +13,15 @@ const inWords = {
 
 /**
  * Moves the jobs of a visit to another slot, or out of the plan with null. Refused, with the reason,
- * where the slot is not open to a job or the week would hold more than its hours.
+ * where the slot is not open to a job or, on `field` reason, where the week would hold more than its
+ * hours; `mayOverfill` is for a person who has said why.
  */
 export function moveJobs(
   input: PlanInput,
   placement: Placement,
   jobIds: readonly string[],
   to: BaySlot | null,
+  mayOverfill = false,
 ): Result<Placement> {
   const field = 'week';
   const place =
@@ -44,11 +46,11 @@ export function moveJobs(
   const load = checkPlan(input, moved).loads.find(
     ({ slot }) => slot.shedId === to.shedId && slot.week === to.week,
   );
-  if (load?.isOverfull) {
+  if (load?.isOverfull && !mayOverfill) {
     const message = `${place} has ${load.openHours.toFixed(1)} h; with this it would hold ${load.placedHours.toFixed(1)} h.`;
-    return failure([
-      { field, value: to.week, message, mend: 'Choose another week, or move other work first.' },
-    ]);
+    const mend =
+      'Choose another week, move other work first, or say why it goes there all the same.';
+    return failure([{ field: 'reason', value: to.week, message, mend }]);
   }
   return success(moved);
 }

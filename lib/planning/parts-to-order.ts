@@ -7,7 +7,13 @@ import {
   type PartNeed,
   type PartStock,
 } from '@/lib/planning/part-stock';
-import { countQuantile, withTrial } from '@/lib/planning/poisson-binomial';
+import {
+  type CountDistribution,
+  countQuantile,
+  noneForCertain,
+  poissonBinomial,
+  sumOfCounts,
+} from '@/lib/planning/poisson-binomial';
 
 export interface NeedByWeek {
   readonly monday: DayNumber;
@@ -51,6 +57,29 @@ interface Shortage {
   readonly since: DayNumber | null;
 }
 
+interface NeededSoFar {
+  readonly monday: DayNumber;
+  readonly expected: number;
+  readonly count: CountDistribution;
+}
+
+/** What is needed up to the end of each week that asks for a piece; the needs in order of week. */
+function neededByWeek(needs: readonly RankedNeed[]): NeededSoFar[] {
+  const weeks = new Map<DayNumber, number[]>();
+  for (const { monday, probability } of needs) {
+    const own = weeks.get(monday);
+    if (own) own.push(probability);
+    else weeks.set(monday, [probability]);
+  }
+  let count = noneForCertain;
+  let expected = 0;
+  return [...weeks].map(([monday, probabilities]) => {
+    count = sumOfCounts(count, poissonBinomial(probabilities));
+    expected += probabilities.reduce((sum, one) => sum + one, 0);
+    return { monday, expected, count };
+  });
+}
+
 /** Needs that only revisions from `from` on can meet, against the stock of those. */
 function shortageFrom(
   lineage: Lineage,
@@ -59,30 +88,13 @@ function shortageFrom(
   confidence: number,
 ): Shortage {
   const stock = lineage.slice(from).reduce((sum, { inStock }) => sum + inStock, 0);
-  let distribution: readonly number[] = [1];
-  let since: DayNumber | null = null;
-  let wanted = 0;
-  for (const need of needs) {
-    if (need.from < from) continue;
-    distribution = withTrial(distribution, need.probability);
-    wanted = countQuantile(distribution, confidence);
-    if (wanted > stock && since === null) since = need.monday;
-  }
-  return { pieces: Math.max(0, wanted - stock), since };
-}
-
-function needsByWeek(needs: readonly RankedNeed[]): NeedByWeek[] {
-  const rows: NeedByWeek[] = [];
-  let distribution: readonly number[] = [1];
-  let expected = 0;
-  needs.forEach(({ monday, probability }, at) => {
-    distribution = withTrial(distribution, probability);
-    expected += probability;
-    if (needs[at + 1]?.monday === monday) return;
-    const low80 = countQuantile(distribution, 0.1);
-    rows.push({ monday, expected, low80, high80: countQuantile(distribution, 0.9) });
-  });
-  return rows;
+  const weeks = neededByWeek(needs.filter((need) => need.from >= from)).map(
+    ({ monday, count }) => ({ monday, wanted: countQuantile(count, confidence) }),
+  );
+  return {
+    pieces: Math.max(0, (weeks.at(-1)?.wanted ?? 0) - stock),
+    since: weeks.find(({ wanted }) => wanted > stock)?.monday ?? null,
+  };
 }
 
 /**
@@ -122,7 +134,12 @@ export function partsToOrder(
     return {
       part,
       inStock: lineage.reduce((sum, { inStock }) => sum + inStock, 0),
-      needs: needsByWeek(inOrder),
+      needs: neededByWeek(inOrder).map(({ monday, expected, count }) => ({
+        monday,
+        expected,
+        low80: countQuantile(count, 0.1),
+        high80: countQuantile(count, 0.9),
+      })),
       toOrder: Math.max(0, ...shortages.map(({ pieces }) => pieces)),
       shortFrom,
       orderBy,

@@ -64,6 +64,10 @@ export function costToPut(grid: PlanGrid, board: PlanBoard, job: number, slot: n
   return own + (opens ? grid.visitCost : 0);
 }
 
+/** That no column takes more minutes than are open. */
+export const fitsHours = (grid: PlanGrid, slotOf: Int32Array): boolean =>
+  boardOf(grid, slotOf).load.every((taken, slot) => taken <= grid.capacity[slot]!);
+
 /** Cost of a whole plan, from scratch. */
 export function costOfPlan(grid: PlanGrid, slotOf: Int32Array): number {
   const visits = new Set<number>();

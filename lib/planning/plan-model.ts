@@ -81,3 +81,13 @@ export function solvePlan(grid: PlanGrid, solver: PlanSolver, secondsAtMost: num
   );
   return { isOptimal, bound, slotOf };
 }
+
+/** Choices of week in all: about what HiGHS in WebAssembly closes, or bounds well, in the seconds it gets. */
+const smallPlan = 2000;
+const secondsForSmall = 1;
+
+/** Null where the plan is too large for the solver to say more in its second than the other bound does. */
+export function solveIfSmall(grid: PlanGrid, solver: PlanSolver): SolvedPlan | null {
+  const choices = grid.choices.reduce((sum, open) => sum + open.length, 0);
+  return choices > smallPlan ? null : solvePlan(grid, solver, secondsForSmall);
+}

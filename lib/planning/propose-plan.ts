@@ -5,51 +5,84 @@ import { earliestDueFirst } from '@/lib/planning/earliest-due-first';
 import { explainNotPlaced, type NotPlaced } from '@/lib/planning/explain-not-placed';
 import { insertByCost } from '@/lib/planning/insert-by-cost';
 import type { Placement, PlanInput, Visit } from '@/lib/planning/plan';
-import { costOfPlan } from '@/lib/planning/plan-board';
-import { placementOf, planGrid } from '@/lib/planning/plan-grid';
+import { costOfPlan, fitsHours } from '@/lib/planning/plan-board';
+import { type PlanGrid, placementOf, planGrid } from '@/lib/planning/plan-grid';
+import { type PlanSolver, type SolvedPlan, solveIfSmall } from '@/lib/planning/plan-model';
 import { settlePlan } from '@/lib/planning/settle-plan';
 import { visitsOf } from '@/lib/planning/visits-of';
 
-export interface PlanProposal {
-  readonly placement: Placement;
-  readonly visits: readonly Visit[];
-  /** Every shed and week, added up again from the jobs. Overfull only where pins alone do it. */
-  readonly loads: readonly SlotLoad[];
-  readonly notPlaced: readonly NotPlaced[];
-  /** In bay hours, as the plan weighs them. */
+/** What a plan costs beside the simple one and beside the least that any plan can cost, in bay hours. */
+export interface PlanWeight {
   readonly cost: number;
-  /** What the first-wanted, first-placed plan costs; never less than `cost`. */
+  /** What the first-wanted, first-placed plan costs. */
   readonly earliestDueFirstCost: number;
-  /** No plan costs less. */
+  /** No plan that keeps to the hours costs less. */
   readonly bound: number;
   /** cost / bound − 1; null where the bound is nothing. */
   readonly gap: number | null;
 }
 
+/** Its cost is never more than `earliestDueFirstCost`. */
+export interface PlanProposal extends PlanWeight {
+  readonly placement: Placement;
+  readonly visits: readonly Visit[];
+  /** Every shed and week, added up again from the jobs. Overfull only where pins alone do it. */
+  readonly loads: readonly SlotLoad[];
+  readonly notPlaced: readonly NotPlaced[];
+}
+
+export interface ProposeOptions extends Partial<Cooling> {
+  /** Solves small plans to the optimum, or bounds them better. */
+  readonly solver?: PlanSolver;
+}
+
 /**
- * Proposes a week for every job that has none pinned: annealing from a cost-aware insertion, settled,
- * and kept only if it beats both simpler plans. The same input and cooling give the same proposal.
- * No jobs, no sheds or no weeks give an empty proposal or one with every job not placed.
+ * Proposes a week for every job that has none pinned: the solver's optimum where there is one, else
+ * annealing from a cost-aware insertion; settled, and kept only if it beats both simpler plans.
+ * Without a solver the same input and cooling give the same proposal. No jobs, no sheds or no weeks
+ * give an empty proposal or one with every job not placed.
  */
-export function proposePlan(input: PlanInput, cooling: Partial<Cooling> = {}): PlanProposal {
+export function proposePlan(
+  input: PlanInput,
+  { solver, ...cooling }: ProposeOptions = {},
+): PlanProposal {
   const grid = planGrid(input);
   const simple = earliestDueFirst(grid);
   const inserted = insertByCost(grid);
-  const annealed = annealPlan(grid, inserted, { ...defaultCooling, ...cooling });
-  const costed = [simple, inserted, annealed]
+  const solved = solver ? solveIfSmall(grid, solver) : null;
+  const optimum = solved?.isOptimal && solved.slotOf && fitsHours(grid, solved.slotOf);
+  const thorough = optimum
+    ? solved.slotOf
+    : annealPlan(grid, inserted, { ...defaultCooling, ...cooling });
+  const costed = [simple, inserted, thorough]
     .map((slotOf) => settlePlan(grid, slotOf))
     .map((slotOf) => ({ slotOf, cost: costOfPlan(grid, slotOf) }));
   const best = costed.reduce((least, plan) => (plan.cost < least.cost ? plan : least));
   const placement = placementOf(grid, best.slotOf);
-  const bound = Math.min(best.cost, capacityBound(grid, best.cost).cost);
   return {
     placement,
     visits: visitsOf(input, placement),
     loads: checkPlan(input, placement).loads,
     notPlaced: explainNotPlaced(input, placement),
-    cost: best.cost,
-    earliestDueFirstCost: costOfPlan(grid, simple),
-    bound,
-    gap: bound > 0 ? best.cost / bound - 1 : null,
+    ...weightOf(best.cost, costOfPlan(grid, simple), leastCost(grid, best.cost, solved)),
   };
 }
+
+/** The better of both bounds, never above `target`, what some plan costs. */
+export function leastCost(grid: PlanGrid, target: number, solved: SolvedPlan | null): number {
+  const bound = solved?.isOptimal
+    ? solved.bound
+    : Math.max(capacityBound(grid, target).cost, solved?.bound ?? Number.NEGATIVE_INFINITY);
+  return Math.min(target, bound);
+}
+
+export const weightOf = (
+  cost: number,
+  earliestDueFirstCost: number,
+  bound: number,
+): PlanWeight => ({
+  cost,
+  earliestDueFirstCost,
+  bound,
+  gap: bound > 0 ? cost / bound - 1 : null,
+});

@@ -3,8 +3,8 @@ import type { DayNumber } from '@/lib/measure';
 export interface UnitToRead {
   readonly unit: string;
   readonly shedId: string;
-  /** Newest sound reading; null when the unit was never read. */
-  readonly lastReadOn: DayNumber | null;
+  /** Day by which the interval, or a reading still owed, wants it; null when it was never read. */
+  readonly dueOn: DayNumber | null;
   /** Probability that a limit is met before the next reading; null when there is no forecast. */
   readonly risk: number | null;
 }
@@ -28,7 +28,6 @@ export interface RoundEntry {
 }
 
 interface Waiting extends UnitToRead {
-  readonly dueOn: DayNumber | null;
   /** Last week, as an index, that ends within the grace; below 0 when it has already passed. */
   readonly lastWeek: number;
   /** The sooner the earlier: due date, brought forward by its risk. */
@@ -37,12 +36,10 @@ interface Waiting extends UnitToRead {
 
 function waitingOf(unit: UnitToRead, rules: RoundRules): Waiting {
   const { firstMonday, intervalDays, graceDays } = rules;
-  if (unit.lastReadOn === null) {
-    return { ...unit, dueOn: null, lastWeek: -1, urgency: Number.NEGATIVE_INFINITY };
-  }
-  const dueOn = unit.lastReadOn + intervalDays;
+  const { dueOn } = unit;
+  if (dueOn === null) return { ...unit, lastWeek: -1, urgency: Number.NEGATIVE_INFINITY };
   const lastWeek = Math.floor((dueOn + graceDays - 6 - firstMonday) / 7);
-  return { ...unit, dueOn, lastWeek, urgency: dueOn - (unit.risk ?? 0) * intervalDays };
+  return { ...unit, lastWeek, urgency: dueOn - (unit.risk ?? 0) * intervalDays };
 }
 
 const isOverdue = ({ dueOn }: Waiting, firstMonday: DayNumber): boolean =>
@@ -69,7 +66,7 @@ export function readingsRound(units: readonly UnitToRead[], rules: RoundRules): 
   const { firstMonday, weekCount } = rules;
   if (weekCount < 1) return [];
   const sheds = new Set(units.map(({ shedId }) => shedId));
-  return [...sheds].flatMap((shed) => {
+  return [...sheds].toSorted().flatMap((shed) => {
     const waiting = units
       .filter(({ shedId }) => shedId === shed)
       .map((unit) => waitingOf(unit, rules))
@@ -95,10 +92,16 @@ function spreadOverWeeks(
   for (let week = 0; week < weekCount; week++) {
     // Whoever has to come now, or to leave room for others later, comes before the riskier ones.
     const pressed = new Set<Waiting>();
+    const due = new Array<number>(weekCount).fill(0);
+    for (const { lastWeek } of waiting) if (lastWeek >= 0 && lastWeek < weekCount) due[lastWeek]!++;
+    let dueByThen = due.slice(0, week).reduce((sum, units) => sum + units, 0);
     for (let last = week; last < weekCount; last++) {
-      const dueByThen = waiting.filter(({ lastWeek }) => lastWeek >= 0 && lastWeek <= last);
-      const mustCome = dueByThen.length - perWeek * (last - week) - pressed.size;
-      const next = dueByThen.filter((unit) => !pressed.has(unit)).slice(0, Math.max(0, mustCome));
+      dueByThen += due[last]!;
+      const mustCome = dueByThen - perWeek * (last - week) - pressed.size;
+      if (mustCome <= 0) continue;
+      const next = waiting
+        .filter((unit) => unit.lastWeek >= 0 && unit.lastWeek <= last && !pressed.has(unit))
+        .slice(0, mustCome);
       for (const unit of next) pressed.add(unit);
     }
     const chosen = [...pressed, ...waiting.filter((unit) => !pressed.has(unit))].slice(0, perWeek);

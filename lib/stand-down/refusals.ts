@@ -20,6 +20,9 @@ export const refusalWords = {
   'bulletin open': 'A do-not-drive bulletin is still open on this unit.',
   'clock not in doubt': 'The clock of this reading needs no acceptance.',
   'no such reading': 'No such reading belongs to this spell.',
+  'no such driving': 'No such entry of driving belongs to this spell.',
+  'acknowledged already': 'This driving is acknowledged already.',
+  'nothing said of who drove': 'Say who drove it and why.',
   'no open spell':
     'This unit is not out of service, or it is out again for another cause: look again.',
 } as const;

@@ -34,13 +34,19 @@ const rule: Record<Action, string> = {
   'work a work order': 'oy---',
   plan: '-y---',
   'edit bulletins': '-y---',
+  'record a unit fact': 'oy---',
   'approve a do-not-drive bulletin': '--y--',
   import: '-y---',
   'propose limits': '-y---',
   'approve limits': '--y--',
+  'purge records': '--y--',
   'see the ledger': 'oyyy-',
   export: 'oyyy-',
+  "make an auditor's pack": '-yyy-',
   'change people': '----y',
+  'change sheds': '----y',
+  'end own sessions': 'yyyyy',
+  'choose own units': 'yyyyy',
 };
 const meaning: Record<string, Permission> = { y: 'yes', o: 'own sheds', '-': 'no' };
 

@@ -11,8 +11,8 @@ export const horizonDays: readonly number[] = [
 export const daysPerYear = 365.25;
 const ahead = new Float64Array(horizonDays.length);
 
-/** A curve that is this unlikely to lie below a limit does not. */
-const leastBelow = 1e-12;
+/** A level 6.2 deviations above a limit does not lie below it: weights sum to 1, so 3e-10 is lost at most. */
+const certainSquare = 6.2 ** 2;
 
 /** Probability that the true level lies below `limit`, psi, `days` after the newest visit. */
 export function belowLimit(posterior: WearPosterior, limit: number, days: number): number {
@@ -27,28 +27,34 @@ export function belowLimit(posterior: WearPosterior, limit: number, days: number
   return below;
 }
 
-/** Probability of having crossed by each of `horizonDays`: once crossed, always crossed. */
-export function crossedBy(posterior: WearPosterior, limit: number): Float64Array {
-  const { curve, weight, level, variance, wearNoise, years } = posterior;
+/** Probability of having crossed each limit by each of `horizonDays`: once crossed, always crossed. */
+export function crossedBy(posterior: WearPosterior, limits: readonly number[]): Float64Array[] {
+  for (let k = 0; k < ahead.length; k++) ahead[k] = posterior.years + horizonDays[k]! / daysPerYear;
+  return limits.map((limit) => crossedLimit(posterior, limit));
+}
+
+function crossedLimit(posterior: WearPosterior, limit: number): Float64Array {
+  const { curve, weight, level, variance, wearNoise } = posterior;
   const crossed = new Float64Array(horizonDays.length);
-  for (let k = 0; k < horizonDays.length; k++) ahead[k] = years + horizonDays[k]! / daysPerYear;
   for (let i = 0; i < curve.length; i++) {
     const id = curve[i]!;
     const share = weight[i]!;
     const margin = limit - level[i]!;
+    const uncertainty = variance[i]!;
     let lastLoss = -1;
     let below = 0;
     // From the far end back: loss only grows, so where nothing lies below, nothing did before.
     for (let k = crossed.length - 1; k >= 0; k--) {
       const loss = lossOf(id, ahead[k]!);
       if (loss !== lastLoss) {
-        below = normalBelow(
-          (margin + loss) / Math.sqrt(variance[i]! + wearNoise * Math.min(loss, noisyLoss)),
-        );
+        const short = margin + loss;
+        const spread = uncertainty + wearNoise * Math.min(loss, noisyLoss);
+        const isCertain = short * short > certainSquare * spread;
+        if (isCertain && short < 0) break;
+        below = isCertain ? share : share * normalBelow(short / Math.sqrt(spread));
         lastLoss = loss;
       }
-      if (below < leastBelow) break;
-      crossed[k] = crossed[k]! + share * below;
+      crossed[k] = crossed[k]! + below;
     }
   }
   for (let k = 1; k < crossed.length; k++) crossed[k] = Math.max(crossed[k]!, crossed[k - 1]!);

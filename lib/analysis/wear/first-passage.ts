@@ -29,26 +29,39 @@ const noDates = {
 };
 
 /**
- * When the true level first lies below `limit`, psi. Probabilities count from the newest visit: a year
- * after it, by the next reading, and by `horizonDays` after `asOf`. A date is null where the crossing
- * is that likely only beyond 10 years.
+ * When the true level first lies below each of `limits`, psi. Probabilities count from the newest visit:
+ * a year after it, by the next reading, and by `horizonDays` after `asOf`. A date is null where the
+ * crossing is that likely only beyond 10 years.
  */
-export function firstPassage(
+export function firstPassages(
   posterior: WearPosterior | null,
   newest: DayNumber | null,
   visits: number,
+  limits: readonly number[],
+  question: PassageQuestion,
+): FirstPassage[] {
+  if (!posterior || newest === null) return limits.map(() => noPassage);
+  return crossedBy(posterior, limits).map((crossed, k) =>
+    passageOf(posterior, limits[k]!, crossed, newest, visits, question),
+  );
+}
+
+const noPassage: FirstPassage = {
+  probabilityWithin1Year: null,
+  probabilityBeforeNextReading: null,
+  probabilityWithinHorizon: null,
+  ...noDates,
+  whyNone: 'no reading',
+};
+
+function passageOf(
+  posterior: WearPosterior,
   limit: number,
+  crossed: Float64Array,
+  newest: DayNumber,
+  visits: number,
   question: PassageQuestion,
 ): FirstPassage {
-  if (!posterior || newest === null)
-    return {
-      probabilityWithin1Year: null,
-      probabilityBeforeNextReading: null,
-      probabilityWithinHorizon: null,
-      ...noDates,
-      whyNone: 'no reading',
-    };
-  const crossed = crossedBy(posterior, limit);
   const dateOf = (probability: number): DayNumber | null => {
     const ahead = crossingQuantile(crossed, probability);
     return ahead === null ? null : newest + Math.round(ahead);

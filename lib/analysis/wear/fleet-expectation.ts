@@ -5,7 +5,7 @@ import { bendCount, curveCount, smoothCount, stepSizes } from '@/lib/analysis/we
 import { mostVisits, mostYears, WearTrack } from '@/lib/analysis/wear/wear-track';
 import type { WearVisit } from '@/lib/analysis/wear/wear-visits';
 
-const track = new WearTrack();
+const track = new WearTrack({ isHindsightKept: false });
 
 /** What the fleet's segments, followed under one prior, say of it together. */
 export interface FleetExpectation {
@@ -51,7 +51,7 @@ const priorSegments = 400;
 
 /**
  * One round of expectation maximisation: each factor becomes the posterior sums and `basis` counted as
- * 100 segments. Source: Dempster, Laird and Rubin (1977), with Dirichlet priors.
+ * `priorSegments`. Source: Dempster, Laird and Rubin (1977), with Dirichlet priors.
  */
 export function nextFactors(
   basis: FleetPrior,

@@ -1,6 +1,7 @@
 import type { FleetPrior } from '@/lib/analysis/fleet-prior';
 import { defaultLimits } from '@/lib/analysis/limits';
-import { outcomeOf, type WearOutcome } from '@/lib/analysis/wear/wear-outcome';
+import { errorsInHindsight, errorsOf } from '@/lib/analysis/wear/errors-in-hindsight';
+import { outcomeOf, scoreOf, type WearOutcome } from '@/lib/analysis/wear/wear-outcome';
 import { type NewestVisit, type WearStep, WearTrack } from '@/lib/analysis/wear/wear-track';
 import { combinedVisits, visitsOf, type WearPoint } from '@/lib/analysis/wear/wear-visits';
 import { type Kilopascals, kilopascalsPerUnit } from '@/lib/measure';
@@ -36,13 +37,18 @@ export function assessWear(
   const steps: WearStep[] = [];
   let newest: NewestVisit | null = null;
   let probabilityBefore: number | null = null;
+  let scoreBefore: number | null = null;
   track.start(prior);
   visits.forEach((visit, k) => {
     track.take(visit.day, visit.idle);
     steps.push(track.step());
-    if (k < visits.length - 2) return;
+    if (k < visits.length - 3) return;
+    scoreBefore = scoreOf(newest?.within1Year ?? null, probabilityBefore);
     probabilityBefore = newest?.within1Year ?? null;
     newest = track.judge(visit, prior, limit);
   });
-  return outcomeOf(visits, prior, steps, newest, probabilityBefore);
+  // The next segment takes the track over: what hindsight is likely to be asked for is said now.
+  const errors = steps.some(({ asksReread }) => asksReread) ? errorsOf(track, steps) : null;
+  const hindsight = () => errors ?? errorsInHindsight(visits, prior);
+  return outcomeOf(visits, prior, steps, newest, probabilityBefore, scoreBefore, hindsight);
 }

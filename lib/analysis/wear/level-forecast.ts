@@ -5,45 +5,19 @@ import { noisyLoss } from '@/lib/analysis/wear/take-visit';
 import { lossOf } from '@/lib/analysis/wear/wear-curves';
 import type { WearPosterior } from '@/lib/analysis/wear/wear-posterior';
 import { type DayNumber, kilopascalsPerUnit } from '@/lib/measure';
+import { findRoot } from '@/lib/statistics/find-root';
 
-const halvings = 30;
+/** psi. Curves that stand this close together are one normal of their mean and variance. */
+const closeBy = 0.02;
 
-/** Expected idle vacuum on given days: quantiles of the mixture of curves, found by bisection. */
+/** Expected idle vacuum on given days: quantiles of the mixture of curves. */
 export function levelForecast(
   posterior: WearPosterior,
   newest: DayNumber,
   days: readonly DayNumber[],
 ): ForecastPoint[] {
-  const count = posterior.curve.length;
-  const levels = new Float64Array(count);
-  const deviations = new Float64Array(count);
   return days.map((day) => {
-    let lowest = Number.POSITIVE_INFINITY;
-    let highest = Number.NEGATIVE_INFINITY;
-    for (let k = 0; k < count; k++) {
-      const loss = lossOf(posterior.curve[k]!, posterior.years + (day - newest) / daysPerYear);
-      const level = posterior.level[k]! - loss;
-      const deviation = Math.sqrt(
-        posterior.variance[k]! + posterior.wearNoise * Math.min(loss, noisyLoss),
-      );
-      levels[k] = level;
-      deviations[k] = deviation;
-      lowest = Math.min(lowest, level - 5 * deviation);
-      highest = Math.max(highest, level + 5 * deviation);
-    }
-    const quantile = (probability: number) => {
-      let low = lowest;
-      let high = highest;
-      for (let halving = 0; halving < halvings; halving++) {
-        const middle = (low + high) / 2;
-        let below = 0;
-        for (let k = 0; k < count; k++)
-          below += posterior.weight[k]! * normalBelow((middle - levels[k]!) / deviations[k]!);
-        if (below < probability) low = middle;
-        else high = middle;
-      }
-      return ((low + high) / 2) * kilopascalsPerUnit.psi;
-    };
+    const quantile = quantilesOf(mixtureOn(posterior, (day - newest) / daysPerYear));
     return {
       day,
       median: quantile(0.5),
@@ -53,4 +27,52 @@ export function levelForecast(
       high95: quantile(0.975),
     };
   });
+}
+
+interface Normal {
+  readonly weight: number;
+  readonly level: number;
+  readonly deviation: number;
+}
+
+interface Mixture {
+  readonly normals: readonly Normal[];
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+function mixtureOn(posterior: WearPosterior, yearsAhead: number): Mixture {
+  const { curve, weight, level, variance, wearNoise, years } = posterior;
+  const sums = new Map<number, { weight: number; first: number; second: number }>();
+  for (let k = 0; k < curve.length; k++) {
+    const loss = lossOf(curve[k]!, years + yearsAhead);
+    const at = level[k]! - loss;
+    const spread = variance[k]! + wearNoise * Math.min(loss, noisyLoss);
+    const bin = Math.round(at / closeBy);
+    const sum = sums.get(bin) ?? { weight: 0, first: 0, second: 0 };
+    sum.weight += weight[k]!;
+    sum.first += weight[k]! * at;
+    sum.second += weight[k]! * (at * at + spread);
+    sums.set(bin, sum);
+  }
+  const normals = [...sums.values()].map(({ weight: share, first, second }) => {
+    const mean = first / share;
+    return { weight: share, level: mean, deviation: Math.sqrt(second / share - mean * mean) };
+  });
+  return {
+    normals,
+    lowest: Math.min(...normals.map((one) => one.level - 5 * one.deviation)),
+    highest: Math.max(...normals.map((one) => one.level + 5 * one.deviation)),
+  };
+}
+
+function quantilesOf({ normals, lowest, highest }: Mixture) {
+  const share = (level: number) =>
+    normals.reduce(
+      (sum, { weight, level: mean, deviation }) =>
+        sum + weight * normalBelow((level - mean) / deviation),
+      0,
+    );
+  return (probability: number) =>
+    findRoot((level) => share(level) - probability, lowest, highest) * kilopascalsPerUnit.psi;
 }

@@ -38,7 +38,7 @@ export function takeVisit(
   t: number,
   y: number,
   surprise: VisitSurprise,
-  shares: Float64Array | null,
+  shares?: Float64Array,
 ): void {
   const { prior } = ready;
   const smooth = Math.max(smoothCurvesBegunBy(t), source.smoothBegun);

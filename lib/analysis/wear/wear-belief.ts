@@ -78,9 +78,9 @@ export class WearBelief {
   readonly weight = new Float64Array(curveCount);
   readonly level = new Float64Array(curveCount);
   readonly variance = new Float64Array(curveCount);
-  rest = 1;
-  restLevel = 0;
-  restVariance = 0;
+  rest = Number.NaN;
+  restLevel = Number.NaN;
+  restVariance = Number.NaN;
   smoothBegun = 0;
   stepsBegun = 0;
 

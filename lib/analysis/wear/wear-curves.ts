@@ -27,7 +27,6 @@ export const curveCount = smoothCount + stepYears.length * stepSizes.length;
 
 const greatestLoss = 14;
 const spanRates = Float64Array.from(spanYears, (span) => 1 / span);
-const sizes = Float64Array.from(stepSizes);
 
 /** Curves are numbered by onset, then span, then bend; steps follow, by time, then size. */
 export function smoothCurvesBegunBy(years: number): number {
@@ -39,30 +38,41 @@ export function smoothCurvesBegunBy(years: number): number {
 export function stepCurvesBegunBy(years: number): number {
   let steps = 0;
   while (steps < stepYears.length && stepYears[steps]! <= years) steps++;
-  return steps * sizes.length;
+  return steps * stepSizes.length;
 }
 
+/** By curve, so that the loops need no division: when it begins, and how it goes on. */
+const beginning = new Float64Array(curveCount);
+const rate = new Float64Array(smoothCount);
+const bend = new Uint8Array(smoothCount);
 const lossBeforeTracking = new Float64Array(smoothCount);
+const stepSize = new Float64Array(curveCount);
 {
   let curve = 0;
   for (const onset of onsetYears)
     for (const span of spanYears)
-      for (const power of bendPowers)
-        lossBeforeTracking[curve++] = 3 * (Math.max(-onset, 0) / span) ** power;
+      for (const power of bendPowers) {
+        beginning[curve] = onset;
+        rate[curve] = 1 / span;
+        bend[curve] = power;
+        lossBeforeTracking[curve] = 3 * (Math.max(-onset, 0) / span) ** power;
+        curve++;
+      }
+  for (const time of stepYears)
+    for (const size of stepSizes) {
+      beginning[curve] = time;
+      stepSize[curve++] = size;
+    }
 }
 
 /** Loss at t of one curve, psi. `lossOf(891, 0.0625)` is 0.7, the first step. */
 export function lossOf(curve: number, years: number): number {
-  if (curve >= smoothCount) {
-    const step = curve - smoothCount;
-    return years >= stepYears[(step / sizes.length) | 0]! ? sizes[step % sizes.length]! : 0;
-  }
-  const elapsed = years - onsetYears[(curve / bendCount) | 0]!;
+  const elapsed = years - beginning[curve]!;
+  if (curve >= smoothCount) return elapsed >= 0 ? stepSize[curve]! : 0;
   if (elapsed <= 0) return 0;
-  const bend = curve % bendCount;
-  const share = elapsed * spanRates[(bend / 3) | 0]!;
+  const share = elapsed * rate[curve]!;
   const square = share * share;
-  const power = bend % 3 === 0 ? share : bend % 3 === 1 ? square : square * square;
+  const power = bend[curve]! === 1 ? share : bend[curve]! === 2 ? square : square * square;
   return Math.min(3 * power - lossBeforeTracking[curve]!, greatestLoss);
 }
 
@@ -84,6 +94,5 @@ export function lossesAt(years: number, losses: Float64Array): void {
     }
   }
   const begun = smoothCount + stepCurvesBegunBy(years);
-  for (let step = smoothCount; step < begun; step++)
-    losses[step] = sizes[(step - smoothCount) & 3]!;
+  for (let step = smoothCount; step < begun; step++) losses[step] = stepSize[step]!;
 }

@@ -2,7 +2,7 @@ import type { FleetPrior } from '@/lib/analysis/fleet-prior';
 import { defaultLimits } from '@/lib/analysis/limits';
 import { daysPerYear } from '@/lib/analysis/wear/below-limit';
 import type { BeliefSnapshot } from '@/lib/analysis/wear/wear-belief';
-import { outcomeOf, type WearOutcome } from '@/lib/analysis/wear/wear-outcome';
+import { outcomeOf, scoreOf, type WearOutcome } from '@/lib/analysis/wear/wear-outcome';
 import type { WearPosterior } from '@/lib/analysis/wear/wear-posterior';
 import { type NewestVisit, WearTrack } from '@/lib/analysis/wear/wear-track';
 import {
@@ -25,12 +25,13 @@ export interface WearState {
   readonly steps: WearOutcome['steps'];
   readonly newest: Omit<NewestVisit, 'posterior'> | null;
   readonly probabilityBefore: number | null;
+  readonly scoreBefore: number | null;
   readonly posterior: Readonly<
     Record<'curve' | 'weight' | 'level' | 'variance', readonly number[]>
   > | null;
 }
 
-const track = new WearTrack();
+const track = new WearTrack({ isHindsightKept: false });
 
 /** A segment without a visit. */
 export const startWear = (
@@ -46,6 +47,7 @@ export const startWear = (
   steps: [],
   newest: null,
   probabilityBefore: null,
+  scoreBefore: null,
   posterior: null,
 });
 
@@ -75,6 +77,7 @@ export function updateWear(state: WearState, point: WearPoint): WearState | null
     steps: [...state.steps, newest.step],
     newest,
     probabilityBefore: state.newest?.within1Year ?? null,
+    scoreBefore: scoreOf(state.newest?.within1Year ?? null, state.probabilityBefore),
     posterior: {
       curve: [...posterior.curve],
       weight: [...posterior.weight],
@@ -106,5 +109,6 @@ export function wearOutcomeOf(state: WearState): WearOutcome {
     steps,
     newest && revived && { ...newest, posterior: revived },
     state.probabilityBefore,
+    state.scoreBefore,
   );
 }

@@ -7,9 +7,9 @@ import {
   prepare,
   WearBelief,
 } from '@/lib/analysis/wear/wear-belief';
-import { lossOf } from '@/lib/analysis/wear/wear-curves';
-import { posteriorOf, type WearPosterior } from '@/lib/analysis/wear/wear-posterior';
-import { isConfirmed, type WearVisit } from '@/lib/analysis/wear/wear-visits';
+import { curveCount, lossOf } from '@/lib/analysis/wear/wear-curves';
+import { levelOf, posteriorOf, type WearPosterior } from '@/lib/analysis/wear/wear-posterior';
+import { isConfirmed, median, type WearVisit } from '@/lib/analysis/wear/wear-visits';
 import type { DayNumber } from '@/lib/measure';
 
 /** Beyond these the library's grid is too coarse: the segment is followed from a later origin. */
@@ -19,6 +19,8 @@ const visitsKept = 24;
 const yearsKept = 5;
 /** |z| beyond this asks for a re-read. */
 const surprising = 3;
+/** Standard deviations below the expected value at which an unconfirmed reading is tried. */
+const trials = [2.8, 2.9, 3, 3.2, 3.5, 4, 5, 6, 8] as const;
 
 export interface WearStep {
   readonly day: DayNumber;
@@ -35,6 +37,8 @@ export interface NewestVisit {
   readonly unconfirmed: boolean;
   readonly posterior: WearPosterior;
   readonly within1Year: number;
+  /** The highest it could be if an unconfirmed reading were true; 0 where none is. */
+  readonly within1YearIfTrue: number;
 }
 
 /**
@@ -47,10 +51,22 @@ export class WearTrack {
   after = new WearBelief();
   readonly days = new Float64Array(mostVisits);
   readonly idles = new Float64Array(mostVisits);
+  /** By visit since the origin: each curve's probability that it was sound; see `takeVisit`. */
+  private readonly shares: readonly Float64Array[];
   /** Visits since the origin, and the level that was expected there. */
   count = 0;
-  startLevel = 0;
-  readonly surprise: VisitSurprise = { z: 0, readingInError: 0, logLikelihood: 0 };
+  startLevel = Number.NaN;
+  readonly surprise: VisitSurprise = {
+    z: Number.NaN,
+    readingInError: Number.NaN,
+    logLikelihood: Number.NaN,
+  };
+
+  constructor({ isHindsightKept = true } = {}) {
+    this.shares = isHindsightKept
+      ? Array.from({ length: mostVisits }, () => new Float64Array(curveCount + 1))
+      : [];
+  }
 
   start(prior: FleetPrior): void {
     this.ready = prepare(prior);
@@ -64,8 +80,8 @@ export class WearTrack {
     this.count = 0;
   }
 
-  /** Takes in a visit later than the last. `shares`: see `takeVisit`. */
-  take(day: number, idle: number, shares: Float64Array | null = null): void {
+  /** Takes in a visit later than the last. */
+  take(day: number, idle: number): void {
     if (this.count > 0 && this.isPastGrid(day)) this.moveOrigin(day);
     this.days[this.count] = day;
     this.idles[this.count] = idle;
@@ -73,7 +89,11 @@ export class WearTrack {
     const { before, after } = this;
     this.before = after;
     this.after = before;
-    takeVisit(this.ready, after, before, this.years, idle, this.surprise, shares);
+    this.takeNewest(idle, this.shares[this.count - 1]?.fill(Number.NaN));
+  }
+
+  private takeNewest(idle: number, shares?: Float64Array): void {
+    takeVisit(this.ready, this.before, this.after, this.years, idle, this.surprise, shares);
   }
 
   /** Years from the origin to the newest visit. */
@@ -104,7 +124,32 @@ export class WearTrack {
     const step = this.step();
     const unconfirmed = step.asksReread && !isConfirmed(visit, prior);
     const posterior = this.posterior(unconfirmed);
-    return { step, unconfirmed, posterior, within1Year: belowLimit(posterior, limit, 365) };
+    return {
+      step,
+      unconfirmed,
+      posterior,
+      within1Year: belowLimit(posterior, limit, 365),
+      within1YearIfTrue: unconfirmed ? this.worstIfTrue(visit, posterior, limit) : 0,
+    };
+  }
+
+  /**
+   * An unconfirmed low reading taken as true, or any less low one down to it: what is improbable is
+   * softened, and a worse reading must not count for less.
+   */
+  private worstIfTrue(visit: WearVisit, expected: WearPosterior, limit: number): number {
+    const { mean, deviation } = levelOf(expected, 0);
+    const read = median(visit.readings);
+    const spread = Math.hypot(deviation, this.ready.prior.noise);
+    let worst = 0;
+    for (const trial of trials) {
+      const idle = Math.max(read, mean - trial * spread);
+      this.takeNewest(idle);
+      worst = Math.max(worst, belowLimit(this.posterior(false), limit, 365));
+      if (idle === read) break;
+    }
+    this.takeNewest(visit.idle);
+    return worst;
   }
 
   /** What a forecast made at the newest visit rests on: an unconfirmed surprise is left out of it. */
@@ -112,17 +157,23 @@ export class WearTrack {
     return posteriorOf(this.ready, leavingOutNewest ? this.before : this.after, this.years);
   }
 
-  /** Prior weight left to the curves that have not begun. */
-  get weightNotBegun(): number {
-    const { rest, smoothBegun, stepsBegun } = this.after;
-    return rest * (this.ready.smoothFrom[smoothBegun]! + this.ready.stepsFrom[stepsBegun]!);
-  }
-
-  /** Takes the visits since the origin in once more, one row of `shares` a visit. */
-  retake(shares: readonly Float64Array[] | null): void {
-    const count = this.count;
-    this.startAt(this.startLevel);
-    for (let k = 0; k < count; k++) this.take(this.days[k]!, this.idles[k]!, shares?.[k] ?? null);
+  /**
+   * Probability that each visit since the origin was in error, in the light of all of them: every
+   * curve's own verdict on the visit, weighted by what the curve is worth after the newest.
+   */
+  errorsInHindsight(): number[] {
+    const { after, ready } = this;
+    const notBegun =
+      after.rest * (ready.smoothFrom[after.smoothBegun]! + ready.stepsFrom[after.stepsBegun]!);
+    return this.shares.slice(0, this.count).map((row) => {
+      const together = row[curveCount]!;
+      let error = notBegun * (1 - together);
+      for (let i = 0; i < after.count; i++) {
+        const own = row[after.curve[i]!]!;
+        error += after.weight[i]! * (1 - (Number.isNaN(own) ? together : own));
+      }
+      return error;
+    });
   }
 
   private isPastGrid(day: number): boolean {
@@ -139,9 +190,9 @@ export class WearTrack {
     const level = this.expectedLevelAt(this.days[Math.min(first, this.count - 1)]!);
     this.days.copyWithin(0, first, this.count);
     this.idles.copyWithin(0, first, this.count);
-    this.startLevel = level;
-    this.count -= first;
-    this.retake(null);
+    const kept = this.count - first;
+    this.startAt(level);
+    for (let k = 0; k < kept; k++) this.take(this.days[k]!, this.idles[k]!);
   }
 
   private expectedLevelAt(day: number): number {

@@ -126,6 +126,26 @@ describe('odd values', () => {
     expect(mended.entries.idle).toBe('130');
   });
 
+  it('the hold runs on while a doubted odometer is keyed again', () => {
+    const thumb = happyPath();
+    thumb.tap({ type: 'go to', step: 'hold' }).tap({ type: 'start watch', at: at(30) });
+    thumb.tap({ type: 'go to', step: 'odometer' });
+    const asking = {
+      id: 'odometer',
+      field: 'odometer',
+      message: 'The odometer is lower than last time.',
+      choices: ['new cluster', 'key it again'],
+    } as const;
+    thumb.tap({ type: 'next', concerns: [asking] });
+    thumb.tap({ type: 'answer', choice: 'key it again' });
+    expect(thumb.draft).toMatchObject({
+      step: 'odometer',
+      watch: { times: 'hold', start: at(30) },
+    });
+    expect(thumb.key('88140', 40).draft.step).toBe('held');
+    expect(thumb.key('129', 93).draft.holdTimeS).toBe(63);
+  });
+
   it('more left after the hold than at idle is refused', () => {
     const thumb = happyPath();
     thumb.tap({ type: 'go to', step: 'held' }).tap({ type: 'key', key: 'clear', at: at(0) });

@@ -1,26 +1,13 @@
 import fc from 'fast-check';
 import { buildDateFromIso } from '@/lib/bulletins/build-date';
 import type { RangeRule, Rule } from '@/lib/bulletins/rule';
-import type { BulletinFacts } from '@/lib/bulletins/unit-facts';
+import { type BulletinFacts, nothingOnRecord } from '@/lib/bulletins/unit-facts';
 import { dayFromIso } from '@/lib/calendar';
 
 export const day = (iso: string): number => dayFromIso(iso) ?? Number.NaN;
 export const asOf = day('2025-11-25');
 
-export const nothingKnown: BulletinFacts = {
-  unit: '0001',
-  vin: null,
-  isCheckDigitRequired: true,
-  gvwrKg: null,
-  make: null,
-  model: null,
-  modelYear: null,
-  engine: null,
-  built: null,
-  fitted: [],
-  odometer: null,
-  newest: null,
-};
+export const nothingKnown: BulletinFacts = { ...nothingOnRecord, unit: '0001' };
 
 export const built = (iso: string) => buildDateFromIso(iso);
 

@@ -9,14 +9,15 @@ import {
   bulletinStatuses,
 } from '@/lib/bulletins/bulletin-state';
 import { nextBulletinState } from '@/lib/bulletins/bulletin-status';
+import type { FittedPart } from '@/lib/bulletins/required-parts';
 import { isDueWithin, opensSpell, previewStandDown } from '@/lib/bulletins/stand-down-by-bulletin';
 import { statusUnderLaterIssue } from '@/lib/bulletins/status-under-later-issue';
 
 const terms = (kind: BulletinKind = 'recommended'): BulletinTerms => ({
   kind,
-  requiredPart: 'pump',
-  requiredRevision: 'C',
+  requiredParts: [{ part: 'pump', revisions: ['C'] }],
 });
+const pump = (revision: string | null) => [{ part: 'pump' as const, revision }];
 const at = (status: BulletinStatus) => ({ status, reason: '', reviewOn: 120 });
 const refusal = (role: (typeof roles)[number], reviewOn = 120) =>
   ({ type: 'refused', role, reason: 'unit leaves in May', on: 100, reviewOn }) as const;
@@ -32,9 +33,9 @@ const table: [BulletinEvent, Partial<Record<BulletinStatus, BulletinStatus>>][] 
   [judged('undecided', true), { open: 'undecided', 'does not apply': 'undecided' }],
   [{ type: 'order placed' }, { open: 'planned' }],
   [{ type: 'order withdrawn' }, { planned: 'open' }],
-  [{ type: 'order closed', fittedRevision: 'c ' }, { planned: 'done' }],
-  [{ type: 'order closed', fittedRevision: 'B' }, { planned: 'open' }],
-  [{ type: 'order closed', fittedRevision: null }, { planned: 'open' }],
+  [{ type: 'order closed', fitted: pump('c ') }, { planned: 'done' }],
+  [{ type: 'order closed', fitted: pump('B') }, { planned: 'open' }],
+  [{ type: 'order closed', fitted: pump(null) }, { planned: 'open' }],
   [
     { type: 'inspected', role: 'technician', finding: 'seal of the later kind' },
     { open: 'not needed', planned: 'not needed' },
@@ -96,11 +97,36 @@ describe('status of a unit under a bulletin', () => {
     expect([review(119).ok, review(120).ok]).toEqual([false, true]);
   });
 
-  it('asks for no revision where the bulletin asks for none', () => {
-    const anyPart = { ...terms(), requiredRevision: null };
-    const closed = { type: 'order closed', fittedRevision: null } as const;
-    expect(nextBulletinState(anyPart, at('planned'), closed)).toMatchObject({
-      value: { status: 'done' },
+  it('asks for no revision where the bulletin asks for none, nor for a part', () => {
+    const closed = { type: 'order closed', fitted: pump(null) } as const;
+    for (const requiredParts of [[], [{ part: 'pump' as const, revisions: [] }]]) {
+      const any = { ...terms(), requiredParts };
+      expect(nextBulletinState(any, at('planned'), closed)).toMatchObject({
+        value: { status: 'done' },
+      });
+    }
+  });
+
+  it('is done only with every part that it asks for, each in one of its revisions', () => {
+    const valve = { part: 'check valve' as const, revisions: ['2'] };
+    const both = {
+      ...terms(),
+      requiredParts: [{ part: 'pump' as const, revisions: ['C', 'D'] }, valve],
+    };
+    const closedWith = (fitted: readonly FittedPart[]) =>
+      nextBulletinState(both, at('planned'), { type: 'order closed', fitted });
+    expect(closedWith([...pump('D'), { part: 'check valve', revision: '2' }])).toMatchObject({
+      value: { status: 'done', reason: 'order closed, pump D, check valve 2 fitted' },
+    });
+    expect(closedWith(pump('D'))).toMatchObject({
+      value: {
+        status: 'open',
+        reason: 'order closed with pump D on record, check valve 2 is required',
+      },
+    });
+    const undone = { type: 'part fitted', part: 'check valve', revision: '1' } as const;
+    expect(nextBulletinState(both, at('done'), undone)).toMatchObject({
+      value: { status: 'open', reason: 'check valve 1 fitted, check valve 2 is required' },
     });
   });
 
@@ -120,9 +146,9 @@ describe('a later issue', () => {
     { carries = true, answer = 'applies' as const, fitted = 'C' as string | null } = {},
   ) =>
     statusUnderLaterIssue(
-      { requiredRevision: 'C', doesDoneCarry: carries },
+      { requiredParts: terms().requiredParts, doesDoneCarry: carries },
       { answer, why: 'in range' },
-      earlier && { state: at(earlier), fittedRevision: fitted },
+      earlier && { state: at(earlier), fitted: pump(fitted) },
     ).status;
 
   it('carries done, and done alone, where its rule says so', () => {
@@ -140,9 +166,9 @@ describe('a later issue', () => {
 
   it('leaves a unit out that its rule leaves out', () => {
     const left = statusUnderLaterIssue(
-      { requiredRevision: 'C', doesDoneCarry: true },
+      { requiredParts: terms().requiredParts, doesDoneCarry: true },
       { answer: 'does not', why: 'built later' },
-      { state: at('done'), fittedRevision: 'C' },
+      { state: at('done'), fitted: pump('C') },
     );
     expect(left).toMatchObject({ status: 'does not apply', reason: 'built later' });
   });

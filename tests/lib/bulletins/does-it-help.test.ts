@@ -46,6 +46,7 @@ describe('does the bulletin help', () => {
     ]);
     expect(units).toEqual({ done: 1, notDone: 1, notCovered: 1 });
     expect(drifts.notCovered.events).toBe(1);
+    expect(drifts.coveredNotDone).toEqual({ events: 2, time: expect.closeTo(2190 / 365.25, 9) });
     // (2 / (730 + 1460)) / (1 / 1460)
     expect(drifts.coveredOverNotCovered).toMatchObject({
       ratio: expect.closeTo((2 * 1460) / 2190, 9),

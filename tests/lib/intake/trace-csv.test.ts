@@ -43,6 +43,12 @@ describe('a logging gauge’s file', () => {
     });
   });
 
+  it('takes blanks, and tabs before an empty first column', () => {
+    expect(samplesOf('time  vacuum_psi\n0.0  13.0\n 0.1  12.9\n').samples).toHaveLength(2);
+    const tabs = samplesOf('\ttime\tpsi\n\t0\t13\n\t0.5\t12\n');
+    expect(tabs.samples[1]).toEqual({ t: 0.5, vacuum: 12 * 6.894757 });
+  });
+
   it('takes columns by name or number, in any order', () => {
     const text = 'battery,channel B kPa,elapsed\n12.1,80,0\n12.0,81,1\n';
     const named = samplesOf(text, { pressure: 'channel B kPa', time: 'elapsed' });

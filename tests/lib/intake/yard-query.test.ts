@@ -28,6 +28,7 @@ const query: fc.Arbitrary<YardQuery> = fc
     builtFrom: month,
     builtTo: month,
     bulletin: maybe(bulletinFilters),
+    range: maybe(['Harrow 2-b', 'model not known-a']),
     standing: fc.constantFrom(...standings),
     sort: fc.constantFrom(...yardSorts),
     isDescending: fc.boolean(),

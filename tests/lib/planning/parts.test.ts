@@ -27,20 +27,42 @@ const need = (week: number, changes: Partial<PartNeed> = {}): PartNeed => ({
 
 describe('poissonBinomial', () => {
   it('of two even chances', () => {
-    expect(poissonBinomial([0.5, 0.5])).toEqual([0.25, 0.5, 0.25]);
-    expect(poissonBinomial([])).toEqual([1]);
-    expect(countQuantile([0.25, 0.5, 0.25], 0.75)).toBe(1);
-    expect(countQuantile([0.25, 0.5, 0.25], 0.76)).toBe(2);
+    const two = poissonBinomial([0.5, 0.5]);
+    expect(two).toEqual({ least: 0, masses: [0.25, 0.5, 0.25] });
+    expect(poissonBinomial([])).toEqual({ least: 0, masses: [1] });
+    expect(countQuantile(two, 0.75)).toBe(1);
+    expect(countQuantile(two, 0.76)).toBe(2);
+    expect(poissonBinomial([1, 0, 1])).toEqual({ least: 2, masses: [1] });
   });
 
   // With equal chances it is the binomial distribution: C(n, k) p^k (1 − p)^(n − k).
   it('is binomial where all chances are equal', () => {
     const [n, p] = [30, 0.17];
     let expected = (1 - p) ** n;
-    poissonBinomial(Array(n).fill(p)).forEach((mass, k) => {
+    const { least, masses } = poissonBinomial(Array(n).fill(p));
+    expect(least).toBe(0);
+    masses.forEach((mass, k) => {
       expect(Math.abs(mass - expected)).toBeLessThan(1e-14);
       expected *= ((n - k) / (k + 1)) * (p / (1 - p));
     });
+  });
+
+  // Past a few hundred trials the normal distribution, corrected by half a piece, is as good.
+  it('stays quick and right with thousands of trials', () => {
+    const chances = Array.from({ length: 20_000 }, (_, k) => 0.05 + (k % 7) / 20);
+    const mean = chances.reduce((sum, q) => sum + q, 0);
+    const deviation = Math.sqrt(chances.reduce((sum, q) => sum + q * (1 - q), 0));
+    const begun = performance.now();
+    const count = poissonBinomial(chances);
+    expect(performance.now() - begun).toBeLessThan(1000);
+    for (const [probability, deviate] of [
+      [0.1, -1.2815515655446004],
+      [0.5, 0],
+      [0.9, 1.2815515655446004],
+    ] as const) {
+      const expected = mean + deviate * deviation;
+      expect(Math.abs(countQuantile(count, probability) - expected)).toBeLessThan(1);
+    }
   });
 
   // Sums of independent trials: mean Σ p, variance Σ p (1 − p).
@@ -48,8 +70,9 @@ describe('poissonBinomial', () => {
     const chances = fc.array(fc.double({ min: 0, max: 1, noNaN: true }), { maxLength: 60 });
     fc.assert(
       fc.property(chances, (p) => {
+        const { least, masses } = poissonBinomial(p);
         const moment = (order: number): number =>
-          poissonBinomial(p).reduce((sum, mass, k) => sum + mass * k ** order, 0);
+          masses.reduce((sum, mass, k) => sum + mass * (least + k) ** order, 0);
         const mean = p.reduce((sum, q) => sum + q, 0);
         expect(moment(0)).toBeCloseTo(1, 10);
         expect(moment(1)).toBeCloseTo(mean, 8);

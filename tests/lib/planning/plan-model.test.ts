@@ -1,11 +1,12 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { highsSolver } from '@/app/_planner/highs-solver';
 import { capacityBound } from '@/lib/planning/capacity-bound';
 import { checkPlan } from '@/lib/planning/check-plan';
 import { costOfPlan } from '@/lib/planning/plan-board';
 import { placementOf, planGrid } from '@/lib/planning/plan-grid';
 import { type PlanSolver, solvePlan } from '@/lib/planning/plan-model';
 import { proposePlan } from '@/lib/planning/propose-plan';
-import { highsSolver } from '@/tests/support/highs-solver';
+import { costOfPlacement, weighPlan } from '@/lib/planning/weigh-plan';
 import { planCase } from '@/tests/support/plan-case';
 
 let solver: PlanSolver;
@@ -46,6 +47,22 @@ describe('small plans solved to the optimum by HiGHS', () => {
     expect(breaches).toEqual([]);
     expect(loads.find((load) => load.slot.week === slot.week)?.isOverfull).toBe(true);
     expect(proposePlan(input, { moves: 100_000 }).cost).toBeCloseTo(solved.bound, 4);
+  });
+
+  it('proposes the optimum with its proof, where the other bound proves little', () => {
+    const input = planCase({ seed: 5, jobs: 12, weeks: 8, sheds: 2, tightness: 0.8 });
+    const alone = proposePlan(input, { moves: 100_000 });
+    const proposal = proposePlan(input, { solver, moves: 100_000 });
+    expect(proposal.gap).toBeLessThan(1e-6);
+    expect(alone.gap).toBeGreaterThan(0.1);
+    expect(checkPlan(input, proposal.placement).breaches).toEqual([]);
+
+    expect(costOfPlacement(input, proposal.placement)).toBeCloseTo(proposal.cost, 6);
+    const { cost, earliestDueFirstCost, bound, gap } = proposal;
+    const weight = weighPlan(input, proposal.placement, solver);
+    expect(weight.cost).toBeCloseTo(cost, 6);
+    expect(weight.bound).toBeCloseTo(bound, 4);
+    expect(weight).toMatchObject({ earliestDueFirstCost, gap: expect.closeTo(gap!, 4) });
   });
 
   it('has nothing to solve without jobs', () => {

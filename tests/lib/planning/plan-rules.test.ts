@@ -210,6 +210,8 @@ describe('moveJobs', () => {
     expect(refusal(['a', 'b'], river('2026-W03'))).toBe(
       '2026-W03 at River shed has 3.0 h; with this it would hold 3.5 h.',
     );
+    expect(moveJobs(input, placement, ['a', 'b'], river('2026-W03'), true).ok).toBe(true);
+    expect(moveJobs(input, placement, ['c'], river('2026-W04'), true).ok).toBe(false);
     expect(refusal(['c'], river('2026-W04'))).toBe(
       '2026-W04 at River shed is a week in which the unit cannot come.',
     );

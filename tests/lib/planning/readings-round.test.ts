@@ -8,7 +8,7 @@ const rules = { firstMonday, weekCount: 13, intervalDays: 91, graceDays: 14 };
 const unit = (id: string, daysAgo: number | null, risk: number | null = null): UnitToRead => ({
   unit: id,
   shedId: 'river',
-  lastReadOn: daysAgo === null ? null : firstMonday - daysAgo,
+  dueOn: daysAgo === null ? null : firstMonday - daysAgo + rules.intervalDays,
   risk,
 });
 const weekOf = (entry: { readonly monday: number }): number => (entry.monday - firstMonday) / 7;
@@ -33,7 +33,7 @@ describe('readingsRound', () => {
     fc.record({
       unit: fc.uuid(),
       shedId: fc.constantFrom('river', 'hill'),
-      lastReadOn: fc.option(fc.integer({ min: firstMonday - 200, max: firstMonday - 1 })),
+      dueOn: fc.option(fc.integer({ min: firstMonday - 109, max: firstMonday + 90 })),
       risk: fc.option(fc.double({ min: 0, max: 1, noNaN: true })),
     }),
     { maxLength: 120 },

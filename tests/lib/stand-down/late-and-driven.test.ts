@@ -37,6 +37,12 @@ describe('driven while out of service', () => {
     expect(drivenWhileOut(1_000, 1_010)).toBe(10);
   });
 
+  it('allows 5 miles for each road test that was logged', () => {
+    expect(drivenWhileOut(1_000, 1_010, 1)).toBe(10);
+    expect(drivenWhileOut(1_000, 1_010, 2)).toBeNull();
+    expect(drivenWhileOut(1_000, 1_017, 2)).toBe(17);
+  });
+
   it('cannot tell without both odometers, nor from one that went backwards', () => {
     expect(drivenWhileOut(null, 1_010)).toBeNull();
     expect(drivenWhileOut(1_000, null)).toBeNull();

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { appliesToUnit } from '@/lib/bulletins/applies-to-unit';
-import { bulletinStatuses } from '@/lib/bulletins/bulletin-state';
+import { buildRanges } from '@/lib/bulletins/build-ranges';
 import { compileRule } from '@/lib/bulletins/condition';
-import { type EffectivityBulletin, effectivity } from '@/lib/bulletins/effectivity';
+import { judgeFleet } from '@/lib/bulletins/judge-fleet';
 import { readFact } from '@/lib/bulletins/read-fact';
 import { truthOf } from '@/lib/bulletins/representatives';
 import type { Rule } from '@/lib/bulletins/rule';
@@ -23,12 +23,6 @@ const unit = (id: string, iso: string | null, changes: Partial<BulletinFacts> = 
 const pump = (dateCode: string) => ({
   fitted: [{ part: 'pump' as const, revision: null, dateCode }],
 });
-const bulletin = (id: string, rule: Rule, supersededBy: string | null = null) => ({
-  id,
-  rule,
-  supersededBy,
-});
-
 const units = [
   unit('0401', '2018-10-31'),
   unit('0417', '2019-03-14', pump('1908')),
@@ -49,32 +43,26 @@ const seal: Rule = {
     },
   ],
 };
-const bulletins: EffectivityBulletin[] = [
-  bulletin('SB-06', seal, 'SB-14'),
-  bulletin('SB-14', seal),
-  bulletin('SB-17', { anyOf: [{ model: ['Selby'], engine: ['D4'] }] }),
-];
-const matrix = effectivity(
-  bulletins,
-  unitColumns(units),
-  [
-    { bulletin: 'SB-14', unit: '0420', status: 'done' },
-    { bulletin: 'SB-14', unit: '0511', status: 'undecided' },
-  ],
-  asOf,
-);
+const rangesOf = (fleet: readonly BulletinFacts[], rules: readonly Rule[]) =>
+  buildRanges(
+    rules.map((rule) => compileRule(rule, asOf)),
+    unitColumns(fleet),
+  );
+const rules: readonly Rule[] = [seal, { anyOf: [{ model: ['Selby'], engine: ['D4'] }] }];
 const span = (from: number | null, to: number | null) =>
   `${from === null ? '' : isoFromDay(from)}..${to === null ? '' : isoFromDay(to)}`;
 
-describe('effectivity matrix', () => {
+describe('build ranges', () => {
   it('cuts each model at its own boundaries, and keeps undated units apart', () => {
-    const rows = matrix.rows.map(({ name, from, to, isDateOpen, attributes, units: ofRow }) => [
-      name,
-      span(from, to),
-      isDateOpen,
-      attributes.join(),
-      ofRow.map((index) => units[index]?.unit).join(' '),
-    ]);
+    const rows = rangesOf(units, rules).map(
+      ({ name, from, to, isDateOpen, attributes, units: ofRow }) => [
+        name,
+        span(from, to),
+        isDateOpen,
+        attributes.join(),
+        ofRow.map((index) => units[index]?.unit).join(' '),
+      ],
+    );
     expect(rows).toEqual([
       ['Harrow 2-a', '..2018-10-31', false, '', '0401'],
       ['Harrow 2-b', '2018-11-01..2019-08-31', false, '', '0417 0420 0511 0512'],
@@ -85,28 +73,8 @@ describe('effectivity matrix', () => {
     ]);
   });
 
-  it('counts each unit once by its status', () => {
-    expect(matrix.cell(1, 1)).toMatchObject({
-      open: 1,
-      done: 1,
-      'does not apply': 1,
-      undecided: 1,
-    });
-    expect(matrix.total(1)).toMatchObject({ open: 1, done: 1, undecided: 2, 'does not apply': 5 });
-    expect(matrix.cell(1, 0)).toMatchObject({ superseded: 3, 'does not apply': 1 });
-    expect(matrix.cell(4, 2)).toMatchObject({ open: 1 });
-  });
-
-  it('lists the units behind a cell', () => {
-    const named = (row: number, column: number, status?: (typeof bulletinStatuses)[number]) =>
-      matrix.unitsOf(row, column, status).map((index) => units[index]?.unit);
-    expect(named(1, 1, 'open')).toEqual(['0417']);
-    expect(named(1, 1, 'undecided')).toEqual(['0512']);
-    expect(named(1, 1)).toEqual(['0417', '0420', '0511', '0512']);
-  });
-
   it('has no rows for a fleet without units', () => {
-    expect(effectivity(bulletins, unitColumns([]), [], asOf).rows).toEqual([]);
+    expect(rangesOf([], rules)).toEqual([]);
   });
 });
 
@@ -118,18 +86,11 @@ describe('any fleet under any bulletins', () => {
   it('puts every unit in one row, within the dates of the row', () => {
     fc.assert(
       fc.property(anyFleet, anyBulletins, (fleet, rules) => {
-        const found = effectivity(
-          rules.map((rule, index) => bulletin(`SB-${index}`, rule)),
-          unitColumns(fleet),
-          [],
-          asOf,
-        );
-        const placed = found.rows.flatMap((row) => row.units);
+        const found = rangesOf(fleet, rules);
+        const placed = found.flatMap((row) => row.units);
         expect([...placed].sort((a, b) => a - b)).toEqual([...fleet.keys()]);
-        expect(new Set(found.rows.map(({ make, name }) => `${make} ${name}`)).size).toBe(
-          found.rows.length,
-        );
-        for (const { from, to, units: ofRow } of found.rows) {
+        expect(new Set(found.map(({ make, name }) => `${make} ${name}`)).size).toBe(found.length);
+        for (const { from, to, units: ofRow } of found) {
           for (const index of ofRow) {
             const on = fleet[index]?.built;
             if (from !== null) expect(on?.from).toBeGreaterThanOrEqual(from);
@@ -144,12 +105,7 @@ describe('any fleet under any bulletins', () => {
   it('gives all units of a row one answer to the build conditions of every range', () => {
     fc.assert(
       fc.property(anyFleet, anyBulletins, (fleet, rules) => {
-        const { rows } = effectivity(
-          rules.map((rule, index) => bulletin(`SB-${index}`, rule)),
-          unitColumns(fleet),
-          [],
-          asOf,
-        );
+        const rows = rangesOf(fleet, rules);
         const answersOf = (facts: BulletinFacts) =>
           rules.flatMap((rule) =>
             compileRule(rule, asOf).map((range) => {
@@ -168,27 +124,14 @@ describe('any fleet under any bulletins', () => {
     );
   });
 
-  it('counts what judging unit by unit counts', () => {
+  it('answers as judging unit by unit does', () => {
     fc.assert(
       fc.property(anyFleet, anyBulletins, (fleet, rules) => {
-        const found = effectivity(
-          rules.map((rule, index) => bulletin(`SB-${index}`, rule)),
-          unitColumns(fleet),
-          [],
-          asOf,
-        );
-        for (const [column, rule] of rules.entries()) {
-          const answers = fleet.map((facts) => appliesToUnit(rule, facts, asOf).answer);
-          const count = (answer: string) => answers.filter((it) => it === answer).length;
-          expect(found.total(column)).toMatchObject({
-            open: count('applies'),
-            undecided: count('undecided'),
-            'does not apply': count('does not'),
-          });
-          const sums = bulletinStatuses.map((status) =>
-            found.rows.reduce((sum, _, row) => sum + found.cell(row, column)[status], 0),
-          );
-          expect(sums).toEqual(bulletinStatuses.map((status) => found.total(column)[status]));
+        const columns = unitColumns(fleet);
+        for (const rule of rules) {
+          const answers = [...judgeFleet(compileRule(rule, asOf), columns)];
+          const words = answers.map((answer) => ['does not', 'applies', 'undecided'][answer]);
+          expect(words).toEqual(fleet.map((facts) => appliesToUnit(rule, facts, asOf).answer));
         }
       }),
       runs,

@@ -1,0 +1,13 @@
+import { compileRule } from '@/lib/bulletins/condition';
+import type { Rule } from '@/lib/bulletins/rule';
+import type { DayNumber } from '@/lib/measure';
+
+/**
+ * A rule as sentences, one a range: all that must hold of a unit that it covers.
+ *
+ * Example: make Alder built from 2018-11 on reads `make is among Alder; build date lies from 2018-11 on`.
+ */
+export const ruleWords = (rule: Rule, asOf: DayNumber): readonly string[] =>
+  compileRule(rule, asOf).map(
+    (range) => range.map(({ fact, whenTrue }) => `${fact} ${whenTrue}`).join('; ') || 'every unit',
+  );
