@@ -1,4 +1,4 @@
-import { eq } from 'drizzle-orm';
+import { eq, sql } from 'drizzle-orm';
 import type { Db, Tx } from './client';
 import { unit } from './schema';
 
@@ -9,6 +9,21 @@ export function sqlState(error: unknown): string | undefined {
   const cause = error instanceof Error ? (error.cause ?? error) : undefined;
   const code = cause && typeof cause === 'object' && 'code' in cause ? cause.code : undefined;
   return typeof code === 'string' ? code : undefined;
+}
+
+/** SQLSTATE classes of a server that cannot serve: connection, resources, operator, system, read-only. */
+const outOfReach = /^(08|25006|53|57|58)/;
+/** How the driver says, without a state, that it got no connection or lost the one it had. */
+const noConnection =
+  /ECONNREFUSED|ECONNRESET|EPIPE|timeout exceeded when trying to connect|connection terminated|connection timeout|server closed the connection/i;
+
+/** Whether the database could not be asked, so that the same may be asked again; nothing was stored. */
+export function isOutOfReach(error: unknown): boolean {
+  const state = sqlState(error);
+  if (state !== undefined && outOfReach.test(state)) return true;
+  if (!(error instanceof Error)) return false;
+  const cause = error.cause instanceof Error ? error.cause : error;
+  return noConnection.test(`${state ?? ''} ${cause.message}`);
 }
 
 /** One transaction, tried again when the server broke a deadlock or a serialisation conflict. */
@@ -24,6 +39,13 @@ export async function inTransaction<Value>(
     throw error;
   }
 }
+
+/**
+ * Locks every unit at once, for a write that may judge any of them: nobody else may lock one, change
+ * one or write about one meanwhile; reading goes on. One lock on the table, since 50,000 on its rows
+ * are 50,000 row writes.
+ */
+export const lockFleet = (tx: Tx) => tx.execute(sql`lock table ${unit} in exclusive mode`);
 
 /** Locks the unit first in every write that judges it: two readings saved together would each judge without the other. */
 export async function lockUnit(

@@ -8,6 +8,9 @@ END $$;
 --> statement-breakpoint
 DO $$ BEGIN
   EXECUTE format('GRANT idlemark_app TO %I', current_user);
+EXCEPTION WHEN insufficient_privilege THEN
+  -- Whoever made the role may have granted it already.
+  IF NOT pg_has_role('idlemark_app', 'member') THEN RAISE; END IF;
 END $$;
 --> statement-breakpoint
 GRANT USAGE ON SCHEMA public TO idlemark_app;

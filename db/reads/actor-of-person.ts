@@ -37,3 +37,12 @@ export async function actorOfPerson(db: Db | Tx, personId: string): Promise<Sign
     distanceUnit: found.distanceUnit ?? sheds[0]?.distanceUnit ?? 'mi',
   };
 }
+
+/** The same by the address that a person signs in with, for commands that act in somebody's name. */
+export async function actorByEmail(db: Db, email: string): Promise<SignedInPerson | null> {
+  const [found] = await db
+    .select({ id: person.id })
+    .from(person)
+    .where(eq(person.email, email.toLowerCase()));
+  return found ? actorOfPerson(db, found.id) : null;
+}

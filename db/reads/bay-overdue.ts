@@ -8,6 +8,7 @@ import { shed, unit, verdict } from '../schema';
 import { unitsSeenBy } from './units-seen-by';
 
 export interface OverdueShed {
+  readonly id: string;
   readonly name: string;
   readonly asOf: DayNumber;
   readonly units: readonly OverdueUnit[];
@@ -33,6 +34,7 @@ export async function bayOverdue(db: Db | Tx, actor: Actor, now: Date): Promise<
       mark: verdict.mark,
       lastReadOn: verdict.latestReadOn,
       dueOn,
+      shedId: shed.id,
       shed: shed.name,
       timeZone: shed.timeZone,
     })
@@ -49,9 +51,25 @@ export async function bayOverdue(db: Db | Tx, actor: Actor, now: Date): Promise<
     )
     .orderBy(asc(shed.name), asc(dueOn), asc(unit.id));
   const sheds = new Map<string, OverdueShed & { units: OverdueUnit[] }>();
-  for (const { shed: name, timeZone, id, body, make, model, mark, lastReadOn, ...row } of rows) {
-    const found = sheds.get(name) ?? { name, asOf: localDay(now, timeZone), units: [] };
-    sheds.set(name, found);
+  for (const {
+    shedId,
+    shed: name,
+    timeZone,
+    id,
+    body,
+    make,
+    model,
+    mark,
+    lastReadOn,
+    ...row
+  } of rows) {
+    const found = sheds.get(shedId) ?? {
+      id: shedId,
+      name,
+      asOf: localDay(now, timeZone),
+      units: [],
+    };
+    sheds.set(shedId, found);
     if (row.dueOn > found.asOf) continue;
     const described = [body, make, model].filter(Boolean).join(' ');
     found.units.push({ id, described, mark, lastReadOn, dueOn: row.dueOn });

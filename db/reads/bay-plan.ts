@@ -1,18 +1,24 @@
 import { and, asc, eq, gte, inArray, sql } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
 import type { Mark } from '@/lib/analysis/assessment';
+import type { WearForecast } from '@/lib/analysis/unit-assessment';
 import { dayFromIso, isoWeekOf, mondayOf, mondayOfIsoWeek } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import { crossingByWeek } from '@/lib/planning/crossing-by-week';
-import type { PartNeed, PartStock } from '@/lib/planning/part-stock';
-import { defaultPlanCosts, type PlanInput, type PlanJob } from '@/lib/planning/plan';
+import {
+  defaultPlanCosts,
+  type Placement,
+  type PlanInput,
+  type PlanJob,
+} from '@/lib/planning/plan';
+import { readyByParts } from '@/lib/planning/ready-by-parts';
 import type { Db } from '../client';
 import {
-  jobTemplate,
   partStock,
   shed,
   shedClosure,
   unit,
+  unitAbsence,
   verdict,
   workOrder,
   workTask,
@@ -33,8 +39,10 @@ export interface PlannedOrder {
   readonly shedId: string;
   readonly week: string | null;
   readonly isPinned: boolean;
+  readonly overfilledWhy: string | null;
   readonly hours: number;
   readonly tasks: readonly string[];
+  readonly partNumbers: readonly string[];
   /** Early edge of whatever asks for the work. */
   readonly wantedBy: DayNumber | null;
 }
@@ -42,31 +50,32 @@ export interface PlannedOrder {
 export interface BayPlan {
   readonly input: PlanInput;
   readonly orders: readonly PlannedOrder[];
-  readonly stock: readonly PartStock[];
-  readonly needs: readonly PartNeed[];
-  /** Units marked Book in that no open order serves. */
-  readonly withoutOrder: readonly {
-    readonly unitId: string;
-    readonly why: string;
-    readonly edgeOn: string | null;
-  }[];
+  /** Where the orders are at present. */
+  readonly placement: Placement;
+  readonly stock: readonly (typeof partStock.$inferSelect)[];
+  readonly closures: readonly (typeof shedClosure.$inferSelect)[];
+  readonly absences: readonly (typeof unitAbsence.$inferSelect)[];
 }
 
 /** Thirteen weeks of bays and the orders that want them, as the planner takes them. */
 export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<BayPlan> {
   requirePermission(actor, 'plan');
   const firstMonday = mondayOf(today);
+  const firstWeek = isoWeekOf(firstMonday);
   const sheds = await db.select().from(shed).orderBy(asc(shed.name));
   const closures = await db
     .select()
     .from(shedClosure)
-    .where(gte(shedClosure.week, isoWeekOf(firstMonday)));
+    .where(gte(shedClosure.week, firstWeek))
+    .orderBy(asc(shedClosure.week), asc(shedClosure.shedId));
   const rows = await db
     .select({
       order: workOrder,
       ownShed: unit.shedId,
       mark: verdict.mark,
-      assessment: verdict.assessment,
+      edgeOn: verdict.earliestEdgeOn,
+      readOn: verdict.latestReadOn,
+      wear: sql<WearForecast | null>`${verdict.assessment} -> 'wear'`,
     })
     .from(workOrder)
     .innerJoin(unit, eq(unit.id, workOrder.unitId))
@@ -74,6 +83,7 @@ export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<B
     .where(inArray(workOrder.state, ['raised', 'placed', 'begun', 'waiting']))
     .orderBy(asc(workOrder.number));
   const ids = rows.map(({ order }) => order.id);
+  const unitIds = [...new Set(rows.map(({ order }) => order.unitId))];
   const tasks = ids.length
     ? await db
         .select()
@@ -81,25 +91,26 @@ export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<B
         .where(and(inArray(workTask.workOrderId, ids), eq(workTask.state, 'open')))
         .orderBy(asc(workTask.position))
     : [];
+  const tasksOf = new Map<string, (typeof tasks)[number][]>(ids.map((id) => [id, []]));
+  for (const task of tasks) tasksOf.get(task.workOrderId)?.push(task);
+  const absences = unitIds.length
+    ? await db
+        .select()
+        .from(unitAbsence)
+        .where(and(inArray(unitAbsence.unitId, unitIds), gte(unitAbsence.week, firstWeek)))
+        .orderBy(asc(unitAbsence.unitId), asc(unitAbsence.week))
+    : [];
   const stock = await db
     .select()
     .from(partStock)
     .orderBy(asc(partStock.partNumber), asc(partStock.revision));
 
-  const orders: PlannedOrder[] = [];
-  const jobs: PlanJob[] = [];
-  const needs: PartNeed[] = [];
-  for (const { order, ownShed, mark, assessment } of rows) {
-    const own = tasks.filter(({ workOrderId }) => workOrderId === order.id);
-    const hours = own.reduce((sum, task) => sum + task.hours, 0);
-    const edges = [
-      order.wantedBy === null ? null : dayFromIso(order.wantedBy),
-      assessment?.earliestEdge ?? null,
-    ];
-    const known = edges.filter((day) => day !== null);
-    const wantedBy = known.length > 0 ? Math.min(...known) : null;
-    const shedId = order.shedId ?? ownShed;
-    orders.push({
+  const orders = rows.map(({ order, ownShed, mark, edgeOn }): PlannedOrder => {
+    const own = tasksOf.get(order.id) ?? [];
+    const edges = [order.wantedBy, edgeOn]
+      .map((day) => (day === null ? null : dayFromIso(day)))
+      .filter((day) => day !== null);
+    return {
       id: order.id,
       number: order.number,
       version: order.version,
@@ -107,58 +118,55 @@ export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<B
       mark,
       why: order.why,
       state: order.state as PlannedOrder['state'],
-      shedId,
+      shedId: order.shedId ?? ownShed,
       week: order.week,
       isPinned: order.isPinned,
-      hours,
+      overfilledWhy: order.overfilledWhy,
+      hours: own.reduce((sum, task) => sum + task.hours, 0),
       tasks: own.map(({ title }) => title),
-      wantedBy,
-    });
+      partNumbers: own.flatMap(({ partNumber }) => partNumber ?? []),
+      wantedBy: edges.length > 0 ? Math.min(...edges) : null,
+    };
+  });
+  const partsReady = readyByParts(
+    orders
+      .filter(({ state }) => state === 'raised' || state === 'placed')
+      .map(({ id, wantedBy, partNumbers }) => ({
+        jobId: id,
+        wantedBy,
+        parts: partNumbers.map((partNumber) => ({ partNumber, revision: null })),
+      })),
+    stock,
+    today,
+  );
+  const jobs = rows.map(({ order, ownShed, readOn, wear }, k): PlanJob => {
+    const { id, unitId, shedId, week, hours, wantedBy } = orders[k]!;
     const isSettled = order.isPinned || order.state === 'begun' || order.state === 'waiting';
-    const readOn = assessment?.latest?.readOn ?? today;
-    jobs.push({
-      id: order.id,
-      unit: order.unitId,
+    const ready = [
+      order.waitingUntil === null ? null : dayFromIso(order.waitingUntil),
+      partsReady.get(id) ?? null,
+    ].filter((day) => day !== null);
+    return {
+      id,
+      unit: unitId,
       kind: order.raisedFrom,
       hours,
       shedId: ownShed,
-      crossing: assessment ? crossingByWeek(assessment.wear, readOn, firstMonday, planWeeks) : [],
+      crossing: wear
+        ? crossingByWeek(
+            wear,
+            (readOn === null ? null : dayFromIso(readOn)) ?? today,
+            firstMonday,
+            planWeeks,
+          )
+        : [],
       wantedBy,
-      readyOn: order.waitingUntil === null ? null : dayFromIso(order.waitingUntil),
-      blackoutWeeks: [],
-      pinned: isSettled && order.week !== null ? { shedId, week: order.week } : null,
-    });
-    const neededOn =
-      (order.week === null ? null : mondayOfIsoWeek(order.week)) ?? wantedBy ?? firstMonday;
-    for (const { partNumber } of own) {
-      if (partNumber) needs.push({ partNumber, revision: null, neededOn, probability: 1 });
-    }
-  }
-  const [pumpTemplate] = await db
-    .select({ partNumbers: jobTemplate.partNumbers })
-    .from(jobTemplate)
-    .where(eq(jobTemplate.kind, 'pump'));
-  const pumpPart = pumpTemplate?.partNumbers[0];
-  const served = new Set(rows.map(({ order }) => order.unitId));
-  const marked = await db
-    .select({
-      unitId: verdict.unitId,
-      mark: verdict.mark,
-      why: verdict.why,
-      edgeOn: verdict.earliestEdgeOn,
-      horizon: sql<
-        number | null
-      >`(${verdict.assessment}->'wear'->>'probabilityWithinHorizon')::float8`,
-    })
-    .from(verdict)
-    .where(and(eq(verdict.isCurrent, true), inArray(verdict.mark, ['Book in', 'Drifting'])))
-    .orderBy(asc(verdict.earliestEdgeOn), asc(verdict.unitId));
-  for (const { unitId, horizon, edgeOn } of marked) {
-    if (served.has(unitId) || !horizon || !pumpPart) continue;
-    const neededOn =
-      (edgeOn === null ? null : dayFromIso(edgeOn)) ?? firstMonday + 7 * planWeeks - 1;
-    needs.push({ partNumber: pumpPart, revision: null, neededOn, probability: horizon });
-  }
+      // What is ready by now is ready on the Monday of this week.
+      readyOn: ready.length > 0 && Math.max(...ready) > today ? Math.max(...ready) : null,
+      blackoutWeeks: absences.filter((one) => one.unitId === unitId).map((one) => one.week),
+      pinned: isSettled && week !== null ? { shedId, week } : null,
+    };
+  });
   return {
     input: {
       firstMonday,
@@ -167,19 +175,21 @@ export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<B
         id,
         name,
         hoursPerWeek: bayHoursPerWeek,
-        closures: closures
-          .filter(({ shedId }) => shedId === id)
-          .map(({ week, hoursLost }) => ({ week, hoursLost })),
+        closures: closures.filter(({ shedId }) => shedId === id),
       })),
       jobs,
       setUpHours,
       costs: defaultPlanCosts,
     },
     orders,
+    placement: new Map(
+      orders.map(({ id, shedId, week }) => [
+        id,
+        week !== null && mondayOfIsoWeek(week) !== null ? { shedId, week } : null,
+      ]),
+    ),
     stock,
-    needs,
-    withoutOrder: marked
-      .filter(({ unitId, mark }) => mark === 'Book in' && !served.has(unitId))
-      .map(({ unitId, why, edgeOn }) => ({ unitId, why, edgeOn })),
+    closures,
+    absences,
   };
 }

@@ -1,61 +1,118 @@
-import { and, desc, inArray, isNull, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, is, isNull, SQL, sql } from 'drizzle-orm';
+import type { AnyPgColumn } from 'drizzle-orm/pg-core';
+import { parts } from '@/lib/analysis/reading';
 import { buildDateFromParts } from '@/lib/bulletins/build-date';
-import type { BulletinFacts } from '@/lib/bulletins/unit-facts';
+import { type BulletinFacts, type FactName, isBuildFact } from '@/lib/bulletins/unit-facts';
 import { dayFromIso } from '@/lib/calendar';
 import type { Db, Tx } from '../client';
-import { fitment, reading, unit } from '../schema';
+import { amendment, fitment, reading, unit } from '../schema';
+import type { AmendedValues } from '../schema/amendment';
 
-/** What is on record about each unit, for the rules of bulletins; all units where no ids are given. */
+interface Wanted {
+  /** Units by id or by a condition on `unit`; every unit where they are left out. */
+  readonly units?: readonly string[] | SQL | undefined;
+  /** Facts that will be asked for, so that others need not be read; all where left out. */
+  readonly asked?: readonly FactName[];
+}
+
+const unitColumns = {
+  id: unit.id,
+  vin: unit.vin,
+  isCheckDigitRequired: unit.isCheckDigitRequired,
+  gvwrKg: unit.gvwrKg,
+  make: unit.make,
+  model: unit.model,
+  modelYear: unit.modelYear,
+  engine: unit.engine,
+  builtYear: unit.builtYear,
+  builtMonth: unit.builtMonth,
+  builtDay: unit.builtDay,
+};
+
+/** With one parameter, since a statement holds 65,535 at most. */
+const isAnyOf = (column: AnyPgColumn, ids: readonly string[]): SQL =>
+  sql`${column} = any(${sql.param(ids)}::text[])`;
+
+const isPartFact = (fact: FactName) => parts.some((part) => fact.startsWith(`${part} `));
+
+/** What is on record about each unit, for the rules of bulletins. */
 export async function bulletinFacts(
   db: Db | Tx,
-  unitIds?: readonly string[],
+  { units: among, asked }: Wanted = {},
 ): Promise<BulletinFacts[]> {
-  const of = (column: typeof unit.id | typeof fitment.unitId | typeof reading.unitId) =>
-    unitIds ? inArray(column, [...unitIds]) : sql`true`;
-  const units = await db.select().from(unit).where(of(unit.id)).orderBy(unit.id);
-  const parts = await db
-    .select()
+  const which = among && (is(among, SQL) ? among : isAnyOf(unit.id, among));
+  const units = await db.select(unitColumns).from(unit).where(which).orderBy(unit.id);
+  const ids = which && units.map(({ id }) => id);
+  const of = (column: typeof fitment.unitId | typeof reading.unitId) => ids && isAnyOf(column, ids);
+  const isPartAsked = !asked || asked.some(isPartFact);
+  const isReadingAsked = !asked || asked.some((fact) => !isPartFact(fact) && !isBuildFact(fact));
+  const fittedOf = isPartAsked ? await fittedByUnit(db, of(fitment.unitId)) : null;
+  const newestOf = isReadingAsked ? await newestByUnit(db, of(reading.unitId)) : null;
+  return units.map(({ id, builtYear, builtMonth, builtDay, ...row }) => ({
+    unit: id,
+    ...row,
+    built: builtYear === null ? null : buildDateFromParts(builtYear, builtMonth, builtDay),
+    fitted: fittedOf?.get(id) ?? [],
+    odometer: newestOf?.get(id)?.odometer ?? null,
+    newest: newestOf?.get(id)?.newest ?? null,
+  }));
+}
+
+async function fittedByUnit(db: Db | Tx, of: SQL | undefined) {
+  const { unitId, part, revision, dateCode } = fitment;
+  const rows = await db
+    .select({ unitId, part, revision, dateCode })
     .from(fitment)
-    .where(and(isNull(fitment.removedOn), of(fitment.unitId)));
-  const newest = await db
-    .selectDistinctOn([reading.unitId])
+    .where(and(isNull(fitment.removedOn), of));
+  const byUnit = new Map<string, BulletinFacts['fitted'][number][]>();
+  for (const { unitId: on, ...fitted } of rows) {
+    const before = byUnit.get(on);
+    if (before) before.push(fitted);
+    else byUnit.set(on, [fitted]);
+  }
+  return byUnit;
+}
+
+/** The newest reading of each unit, approved amendments applied. */
+async function newestByUnit(db: Db | Tx, of: SQL | undefined) {
+  const { id, unitId, readOn, line, recoveryS, idleVacuumKpa, lowestKpa, odometerKm } = reading;
+  const rows = await db
+    .selectDistinctOn([unitId], {
+      id,
+      unitId,
+      readOn,
+      line,
+      recoveryS,
+      idleVacuumKpa,
+      lowestKpa,
+      odometerKm,
+    })
     .from(reading)
-    .where(of(reading.unitId))
-    .orderBy(reading.unitId, desc(reading.readOn), desc(reading.entry));
-  const fittedOf = new Map<string, (typeof parts)[number][]>();
-  for (const part of parts) fittedOf.set(part.unitId, [...(fittedOf.get(part.unitId) ?? []), part]);
-  const newestOf = new Map(newest.map((row) => [row.unitId, row]));
-  return units.map((row) => {
-    const last = newestOf.get(row.id);
-    const readOn = last ? (dayFromIso(last.readOn) ?? 0) : 0;
-    return {
-      unit: row.id,
-      vin: row.vin,
-      isCheckDigitRequired: true,
-      gvwrKg: row.gvwrKg,
-      make: row.make,
-      model: row.model,
-      modelYear: row.modelYear,
-      engine: row.engine,
-      built:
-        row.builtYear === null
-          ? null
-          : buildDateFromParts(row.builtYear, row.builtMonth, row.builtDay),
-      fitted: (fittedOf.get(row.id) ?? []).map(({ part, revision, dateCode }) => ({
-        part,
-        revision,
-        dateCode,
-      })),
-      odometer: last?.odometerKm != null ? { value: last.odometerKm, readOn } : null,
-      newest: last
-        ? {
-            readOn,
-            line: last.line,
-            recovery: last.recoveryS,
-            idle: last.idleVacuumKpa,
-            lowest: last.lowestKpa,
-          }
-        : null,
-    };
-  });
+    .where(of)
+    .orderBy(unitId, desc(readOn), desc(reading.entry));
+  const approved = await db
+    .select({ readingId: amendment.readingId, after: amendment.after })
+    .from(amendment)
+    .innerJoin(reading, eq(reading.id, amendment.readingId))
+    .where(and(eq(amendment.state, 'approved'), of))
+    .orderBy(asc(amendment.decidedAt));
+  const amended = new Map<string, AmendedValues>();
+  for (const { readingId, after } of approved) {
+    amended.set(readingId, { ...amended.get(readingId), ...after });
+  }
+  return new Map(
+    rows.map((row) => {
+      const values = { ...row, ...amended.get(row.id) };
+      const on = dayFromIso(row.readOn) ?? Number.NaN;
+      const odometer = values.odometerKm === null ? null : { value: values.odometerKm, readOn: on };
+      const newest = {
+        readOn: on,
+        line: values.line,
+        recovery: values.recoveryS,
+        idle: values.idleVacuumKpa,
+        lowest: values.lowestKpa,
+      };
+      return [row.unitId, { odometer, newest }];
+    }),
+  );
 }

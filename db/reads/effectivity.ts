@@ -1,15 +1,15 @@
-import { asc, eq } from 'drizzle-orm';
-import { type Actor, permissionOf, requirePermission } from '@/lib/access';
-import { effectivity } from '@/lib/bulletins/effectivity';
-import { parseRule } from '@/lib/bulletins/parse-rule';
-import { unitColumns } from '@/lib/bulletins/unit-columns';
+import { and, asc, count, eq, inArray, sql } from 'drizzle-orm';
+import { type Actor, requirePermission } from '@/lib/access';
+import type { BuildRange } from '@/lib/bulletins/build-ranges';
+import { type StatusCounts, statusCounts } from '@/lib/bulletins/status-counts';
 import { localDay } from '@/lib/calendar';
 import type { Db } from '../client';
-import { bulletin, bulletinUnit, unit } from '../schema';
-import { bulletinFacts } from './bulletin-facts';
+import { bulletin, bulletinUnit, unit, workOrder } from '../schema';
+import { type BuildRangesOnRecord, buildRangesOnRecord } from './build-ranges-on-record';
+import { unitsSeenBy } from './units-seen-by';
 
-/** Bulletins, the build ranges that they cut, and the counts of each cell, for the units that the actor sees. */
-export async function effectivityMatrix(db: Db, actor: Actor, now: Date) {
+/** Bulletins and the build ranges that they cut, for the units that the actor sees. */
+export async function effectivity(db: Db, actor: Actor, now: Date) {
   requirePermission(actor, 'see units');
   const bulletins = await db
     .select({
@@ -25,46 +25,60 @@ export async function effectivityMatrix(db: Db, actor: Actor, now: Date) {
       actions: bulletin.actions,
       hours: bulletin.hours,
       source: bulletin.source,
-      supersedesId: bulletin.supersedesId,
     })
     .from(bulletin)
     .orderBy(asc(bulletin.number), asc(bulletin.issue));
-  const seen = await db.select({ id: unit.id, shedId: unit.shedId }).from(unit).orderBy(unit.id);
-  const isEvery = permissionOf(actor.role, 'see units') === 'yes';
-  const ids = seen
-    .filter(({ shedId }) => isEvery || actor.shedIds.includes(shedId))
-    .map(({ id }) => id);
-  const facts = await bulletinFacts(db, isEvery ? undefined : ids);
-  const recorded = await db
+  const rules = bulletins.map(({ rule }) => rule);
+  return { bulletins, ...(await buildRangesOnRecord(db, actor, rules, localDay(now, 'UTC'))) };
+}
+
+/** Counts of each bulletin over all units that the actor sees. */
+export async function effectivityTotals(
+  db: Db,
+  actor: Actor,
+): Promise<(bulletinId: string) => StatusCounts> {
+  const seen = unitsSeenBy(actor);
+  const counted = db
+    .select({ key: bulletinUnit.bulletinId, status: bulletinUnit.status, units: count() })
+    .from(bulletinUnit)
+    .where(seen && inArray(bulletinUnit.unitId, db.select({ id: unit.id }).from(unit).where(seen)));
+  const rows = await counted.groupBy(bulletinUnit.bulletinId, bulletinUnit.status);
+  return statusCounts(rows);
+}
+
+/** Counts of each bulletin over the units of each of some build ranges. */
+export async function effectivityCells(
+  db: Db,
+  unitIds: BuildRangesOnRecord['unitIds'],
+  rows: readonly BuildRange[],
+): Promise<(row: number, bulletinId: string) => StatusCounts> {
+  const ids = rows.flatMap(({ units }) => units.map((index) => unitIds[index] ?? ''));
+  const rowOf = rows.flatMap(({ units }, row) => units.map(() => row));
+  const told = await db
     .select({
-      bulletin: bulletinUnit.bulletinId,
-      unit: bulletinUnit.unitId,
+      key: sql<string>`r.row || ' ' || ${bulletinUnit.bulletinId}`,
       status: bulletinUnit.status,
+      units: count(),
     })
-    .from(bulletinUnit);
-  const later = new Map(
-    bulletins.flatMap(({ id, supersedesId }) =>
-      supersedesId ? [[supersedesId, id] as const] : [],
-    ),
-  );
-  const rules = bulletins.map(({ id, rule }) => {
-    const parsed = parseRule(rule);
-    if (!parsed.ok) throw new Error(`bulletin ${id} holds a rule that cannot be read`);
-    return { id, rule: parsed.value, supersededBy: later.get(id) ?? null };
-  });
-  return {
-    bulletins,
-    facts,
-    matrix: effectivity(rules, unitColumns(facts), recorded, localDay(now, 'UTC')),
-  };
+    .from(bulletinUnit)
+    .innerJoin(
+      sql`unnest(${sql.param(ids)}::text[], ${sql.param(rowOf)}::int[]) as r (unit_id, row)`,
+      sql`r.unit_id = ${bulletinUnit.unitId}`,
+    )
+    .groupBy(sql`r.row`, bulletinUnit.bulletinId, bulletinUnit.status);
+  const of = statusCounts(told);
+  return (row, bulletinId) => of(`${row} ${bulletinId}`);
 }
 
 /** Units under one bulletin with why, and what is missing where it is undecided. */
-export const unitsUnderBulletin = (db: Db, actor: Actor, bulletinId: string) => {
+export async function unitsUnderBulletin(db: Db, actor: Actor, bulletinId: string) {
   requirePermission(actor, 'see units');
-  return db
-    .select()
+  const rows = await db
+    .select({ pair: bulletinUnit, shedId: unit.shedId, order: workOrder.number })
     .from(bulletinUnit)
-    .where(eq(bulletinUnit.bulletinId, bulletinId))
+    .innerJoin(unit, eq(unit.id, bulletinUnit.unitId))
+    .leftJoin(workOrder, eq(workOrder.id, bulletinUnit.workOrderId))
+    .where(and(eq(bulletinUnit.bulletinId, bulletinId), unitsSeenBy(actor)))
     .orderBy(asc(bulletinUnit.unitId));
-};
+  return rows.map(({ pair, ...row }) => ({ ...pair, ...row }));
+}

@@ -20,6 +20,7 @@ export interface LedgerRow {
   readonly who: string | null;
   readonly kind: string;
   readonly unitId: string | null;
+  readonly payloadDigest: string;
   readonly hash: string;
   readonly previousHash: string;
   /** Canonical JSON; null where policy has purged it. */
@@ -65,6 +66,7 @@ export async function ledgerEntries(
       who: person.name,
       kind: ledgerEntry.kind,
       unitId: ledgerEntry.unitId,
+      payloadDigest: ledgerEntry.payloadDigest,
       hash: ledgerEntry.hash,
       previousHash: ledgerEntry.previousHash,
       canonical: ledgerPayload.canonical,

@@ -1,6 +1,5 @@
 import { and, asc, eq, getTableColumns, isNull } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
-import type { Kilometres } from '@/lib/measure';
 import { type Block, blocksReturn } from '@/lib/stand-down/blocks-return';
 import {
   type CertificateStanding,
@@ -9,8 +8,8 @@ import {
   proofStanding,
 } from '@/lib/stand-down/spell-standing';
 import type { Db, Tx } from '../client';
-import { reading, spell, unit } from '../schema';
-import { drivenSince } from './driven-while-out';
+import { bulletin, reading, spell, unit } from '../schema';
+import { type DrivenOut, drivenWhileOutOf } from './driven-while-out';
 import { factsOfSpells, type SpellOnRecord } from './facts-of-spells';
 import { type PersonNamed, peopleById } from './people-by-id';
 import { unitsSeenBy } from './units-seen-by';
@@ -21,8 +20,10 @@ export interface OpenSpell extends SpellOnRecord {
   readonly proof: ProofStanding;
   /** Order of entry of the reading that opened it. */
   readonly openingEntry: number | null;
-  /** Distance since it went out, beyond one road test: somebody drove it. */
-  readonly drivenKm: Kilometres | null;
+  /** Number of the bulletin that opened it. */
+  readonly bulletinNumber: string | null;
+  /** Each sign that somebody drove it while it was out, oldest first. */
+  readonly driven: readonly DrivenOut[];
   readonly people: ReadonlyMap<string, PersonNamed>;
 }
 
@@ -33,10 +34,15 @@ export async function openSpells(
   unitId?: string,
 ): Promise<readonly OpenSpell[]> {
   const found = await db
-    .select({ row: getTableColumns(spell), openingEntry: reading.entry })
+    .select({
+      row: getTableColumns(spell),
+      openingEntry: reading.entry,
+      bulletinNumber: bulletin.number,
+    })
     .from(spell)
     .innerJoin(unit, eq(unit.id, spell.unitId))
     .leftJoin(reading, eq(reading.id, spell.readingId))
+    .leftJoin(bulletin, eq(bulletin.id, spell.bulletinId))
     .where(
       and(
         isNull(spell.releasedAt),
@@ -58,20 +64,21 @@ export async function openSpells(
       ...facts.readings.map(({ readBy }) => readBy),
     ]),
   );
-  return Promise.all(
-    spells.map(async (one) => ({
+  const driven = await drivenWhileOutOf(
+    db,
+    spells.map(({ row }) => row),
+  );
+  return spells.map((one) => {
+    const opening = found.find(({ row }) => row.id === one.row.id);
+    return {
       ...one,
       blocks: blocksReturn(one.facts),
       certificate: certificateStanding(one.facts),
       proof: proofStanding(one.facts),
-      openingEntry: found.find(({ row }) => row.id === one.row.id)?.openingEntry ?? null,
-      drivenKm: await drivenSince(db, one.row, newestOdometer(one)),
+      openingEntry: opening?.openingEntry ?? null,
+      bulletinNumber: opening?.bulletinNumber ?? null,
+      driven: driven.get(one.row.id) ?? [],
       people,
-    })),
-  );
-}
-
-function newestOdometer({ facts }: SpellOnRecord): Kilometres | null {
-  const seen = facts.readings.flatMap(({ measured }) => measured.odometer ?? []);
-  return seen.at(-1) ?? null;
+    };
+  });
 }

@@ -5,6 +5,7 @@ import { person } from '../schema';
 export interface PersonNamed {
   readonly name: string;
   readonly badge: string;
+  readonly isOutsideCertifier: boolean;
 }
 
 /** Names and badges of people who signed something. */
@@ -15,8 +16,13 @@ export async function peopleById(
   const wanted = [...new Set(ids.filter((id) => id !== null))];
   if (wanted.length === 0) return new Map();
   const rows = await db
-    .select({ id: person.id, name: person.name, badge: person.badge })
+    .select({
+      id: person.id,
+      name: person.name,
+      badge: person.badge,
+      isOutsideCertifier: person.isOutsideCertifier,
+    })
     .from(person)
     .where(inArray(person.id, wanted));
-  return new Map(rows.map(({ id, name, badge }) => [id, { name, badge }]));
+  return new Map(rows.map(({ id, ...named }) => [id, named]));
 }

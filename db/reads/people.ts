@@ -12,6 +12,7 @@ export interface PersonListed {
   readonly role: Role;
   readonly roleSince: Date;
   readonly isActive: boolean;
+  readonly isOutsideCertifier: boolean;
   readonly shedIds: readonly string[];
   /** False until the person has set a password with a code. */
   readonly hasPassword: boolean;
@@ -46,17 +47,20 @@ export async function people(db: Db | Tx, actor: Actor, now: Date): Promise<Peop
   const codeUntil = new Map(codes.map(({ identifier, expiresAt }) => [identifier, expiresAt]));
   return {
     sheds,
-    people: rows.map(({ id, name, email, badge, role, roleSince, isActive }) => ({
-      id,
-      name,
-      email,
-      badge,
-      role,
-      roleSince,
-      isActive,
-      shedIds: shedsOf.get(id) ?? [],
-      hasPassword: withPassword.has(id),
-      codeUntil: codeUntil.get(codesOfPerson(id)) ?? null,
-    })),
+    people: rows.map(
+      ({ id, name, email, badge, role, roleSince, isActive, isOutsideCertifier }) => ({
+        id,
+        name,
+        email,
+        badge,
+        role,
+        roleSince,
+        isActive,
+        isOutsideCertifier,
+        shedIds: shedsOf.get(id) ?? [],
+        hasPassword: withPassword.has(id),
+        codeUntil: codeUntil.get(codesOfPerson(id)) ?? null,
+      }),
+    ),
   };
 }

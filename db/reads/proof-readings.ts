@@ -1,4 +1,4 @@
-import { and, eq, gte, inArray } from 'drizzle-orm';
+import { and, eq, gte, inArray, sql } from 'drizzle-orm';
 import type { Limits } from '@/lib/analysis/limits';
 import { ambientOf } from '@/lib/analysis/normalise';
 import type { Reading } from '@/lib/analysis/reading';
@@ -29,7 +29,7 @@ export async function proofReadings(
     .select()
     .from(reading)
     .where(and(inArray(reading.unitId, unitIds), gte(reading.readAt, since)))
-    .orderBy(reading.readAt, reading.entry);
+    .orderBy(sql`least(${reading.readAt}, ${reading.receivedAt})`, reading.entry);
   const hands = await amendersOfReadings(db, unitIds);
   const measured = await readingsOfUnits(db, unitIds);
   const limitsOn = limitsByDay(db);

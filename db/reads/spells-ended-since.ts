@@ -1,10 +1,12 @@
-import { and, desc, eq, gte, inArray } from 'drizzle-orm';
+import { and, desc, eq, gte, inArray, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/pg-core';
 import type { Actor } from '@/lib/access';
 import type { Mark } from '@/lib/analysis/assessment';
 import { localDay } from '@/lib/calendar';
 import type { Db, Tx } from '../client';
 import { ledgerEntry, person, reading, shed, spell, unit, verdict, workOrder } from '../schema';
+import { type DrivenOut, drivenWhileOutOf } from './driven-while-out';
+import { nameAndBadge } from './name-and-badge';
 import { unitsSeenBy } from './units-seen-by';
 
 export interface EndedSpell {
@@ -31,6 +33,8 @@ export interface EndedSpell {
   readonly isProofWithdrawn: boolean;
   /** Late readings that joined it and that nobody has acknowledged yet. */
   readonly toAcknowledge: readonly string[];
+  /** Each sign that somebody drove it while it was out, oldest first. */
+  readonly driven: readonly DrivenOut[];
 }
 
 const opener = alias(person, 'opener');
@@ -50,10 +54,8 @@ export async function spellsEndedSince(
       timeZone: shed.timeZone,
       openedBy: opener.name,
       markNow: verdict.mark,
-      certifiedBy: certifier.name,
-      certifierBadge: certifier.badge,
-      releasedBy: releaser.name,
-      releaserBadge: releaser.badge,
+      certifiedBy: sql<string>`${nameAndBadge(certifier)}`,
+      releasedBy: sql<string>`${nameAndBadge(releaser)}`,
     })
     .from(spell)
     .innerJoin(unit, eq(unit.id, spell.unitId))
@@ -79,6 +81,10 @@ export async function spellsEndedSince(
     .from(spell)
     .innerJoin(reading, eq(reading.id, spell.readingId))
     .where(and(eq(spell.cause, 'proof withdrawn'), inArray(spell.unitId, unitIds)));
+  const driven = await drivenWhileOutOf(
+    db,
+    rows.map(({ spell: row }) => row),
+  );
   return rows.flatMap(({ spell: row, shedName, timeZone, markNow, openedBy, ...names }) => {
     const { releasedAt } = row;
     if (!releasedAt) return [];
@@ -108,8 +114,7 @@ export async function spellsEndedSince(
           row.certificate === 'repair not necessary'
             ? `Repair not necessary: ${row.certifiedNote}`
             : (order?.foundCause ?? row.cause),
-        certifiedBy: `${names.certifiedBy}, ${names.certifierBadge}`,
-        releasedBy: `${names.releasedBy}, ${names.releaserBadge}`,
+        ...names,
         isSmallShop: row.isSmallShop,
         markNow,
         entry:
@@ -120,6 +125,7 @@ export async function spellsEndedSince(
         toAcknowledge: row.evidence
           .filter(({ acknowledgedBy }) => acknowledgedBy === null)
           .map(({ readingId }) => readingId),
+        driven: driven.get(row.id) ?? [],
       },
     ];
   });

@@ -3,7 +3,7 @@ import { type Actor, requirePermission } from '@/lib/access';
 import { defaultLimits, type Limits } from '@/lib/analysis/limits';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import type { Db, Tx } from '../client';
-import { limitSet, shed, unit, verdict } from '../schema';
+import { judgingDue, limitSet, shed, unit, verdict } from '../schema';
 
 export interface UnitOnSheet {
   readonly unit: typeof unit.$inferSelect;
@@ -13,6 +13,8 @@ export interface UnitOnSheet {
     readonly assessment: UnitAssessment;
     readonly judgedAt: Date;
   } | null;
+  /** An import has changed its record, and the verdict does not know of it yet. */
+  readonly isBeingJudged: boolean;
   /** The limits that the verdict was reached by. */
   readonly limits: Limits;
 }
@@ -25,11 +27,12 @@ export async function unitOnSheet(
 ): Promise<UnitOnSheet | null> {
   requirePermission(actor, 'see units');
   const [row] = await db
-    .select({ unit, shed, verdict, limits: limitSet })
+    .select({ unit, shed, verdict, limits: limitSet, dueSince: judgingDue.since })
     .from(unit)
     .innerJoin(shed, eq(shed.id, unit.shedId))
     .leftJoin(verdict, and(eq(verdict.unitId, unit.id), eq(verdict.isCurrent, true)))
     .leftJoin(limitSet, eq(limitSet.version, verdict.limitsVersion))
+    .leftJoin(judgingDue, eq(judgingDue.unitId, unit.id))
     .where(eq(unit.id, unitId));
   if (!row) return null;
   requirePermission(actor, 'see units', row.unit.shedId);
@@ -40,6 +43,7 @@ export async function unitOnSheet(
       assessment: row.verdict.assessment,
       judgedAt: row.verdict.judgedAt,
     },
+    isBeingJudged: row.dueSince !== null,
     limits: row.limits
       ? { ...defaultLimits, ...row.limits.values, version: row.limits.version }
       : defaultLimits,

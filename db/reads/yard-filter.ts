@@ -4,6 +4,7 @@ import type { Mark } from '@/lib/analysis/assessment';
 import type { YardQuery } from '@/lib/intake/yard-query';
 import type { Db, Tx } from '../client';
 import { bulletinUnit, unit, verdict } from '../schema';
+import { unitsOfBuildRange } from './units-of-build-range';
 import { unitsSeenBy } from './units-seen-by';
 
 /** A unit that was never judged is Unread: silence is never Holding. Null while laid up or gone. */
@@ -12,7 +13,12 @@ export const markOnShow = sql<Mark | null>`case when ${verdict.unitId} is null t
 export const currentVerdict = and(eq(verdict.unitId, unit.id), sql`${verdict.isCurrent}`);
 
 /** Every filter but the mark, so that the counts by mark follow the other filters. */
-export function yardFilter(db: Db | Tx, actor: Actor, query: YardQuery): SQL | undefined {
+export async function yardFilter(
+  db: Db | Tx,
+  actor: Actor,
+  query: YardQuery,
+): Promise<SQL | undefined> {
+  const ofRange = query.range === null ? null : await unitsOfBuildRange(db, actor, query.range);
   return and(
     unitsSeenBy(actor),
     standingIs(query.standing),
@@ -23,12 +29,28 @@ export function yardFilter(db: Db | Tx, actor: Actor, query: YardQuery): SQL | u
     query.body === null ? undefined : eq(unit.body, query.body),
     builtWithin(query.builtFrom, query.builtTo),
     query.bulletin === null ? undefined : hasBulletin(db, query.bulletin),
+    ofRange ? sql`${unit.id} = any(${sql.param(ofRange)}::text[])` : undefined,
   );
 }
 
+/** Whether the current verdicts alone answer for the filters but the mark: nothing is asked of the unit itself. */
+export const asksVerdictsOnly = (actor: Actor, query: YardQuery): boolean =>
+  unitsSeenBy(actor) === undefined &&
+  query.standing === 'in use' &&
+  query.find === '' &&
+  [query.shed, query.make, query.model, query.body, query.bulletin, query.range].every(
+    (one) => one === null,
+  ) &&
+  query.builtFrom === null &&
+  query.builtTo === null;
+
 /** With the mark. A never-judged unit has no verdict row, so plain equality keeps the index of the rest. */
-export function yardFilterWithMark(db: Db | Tx, actor: Actor, query: YardQuery): SQL | undefined {
-  const rest = yardFilter(db, actor, query);
+export async function yardFilterWithMark(
+  db: Db | Tx,
+  actor: Actor,
+  query: YardQuery,
+): Promise<SQL | undefined> {
+  const rest = await yardFilter(db, actor, query);
   if (query.mark === null) return rest;
   if (query.mark === 'Unread') return and(rest, sql`${markOnShow} = 'Unread'`);
   return and(rest, eq(verdict.mark, query.mark));

@@ -6,12 +6,16 @@ import { shed, unit, verdict } from '../schema';
 import { markOnShow } from './yard-filter';
 
 interface Key {
+  /** Never null, so that rows compare. */
   readonly expression: SQL;
+  /** What an index holds; the same order where what is missing comes last. */
+  readonly column: SQL;
   readonly type: 'date' | 'float8' | 'int' | 'text';
 }
 
 /** What is missing sorts last in both directions. */
 const date = (column: SQL, isDescending: boolean): Key => ({
+  column,
   expression: sql`coalesce(${column}, ${isDescending ? sql`'-infinity'::date` : sql`'infinity'::date`})`,
   type: 'date',
 });
@@ -21,25 +25,27 @@ const rank = sql`case ${markOnShow} ${sql.join(
   sql` `,
 )} else ${sql.raw(String(marks.length))} end`;
 
-const unitKey: Key = { expression: sql`${unit.id}`, type: 'text' };
+const textKey = (column: SQL): Key => ({ expression: column, column, type: 'text' });
 
-function keysOf(sort: YardSort, isDescending: boolean): readonly Key[] {
+function keysOf(sort: YardSort, isDescending: boolean, unitId: SQL): readonly Key[] {
+  const unitKey = textKey(unitId);
   const edge = date(sql`${verdict.earliestEdgeOn}`, isDescending);
   switch (sort) {
     case 'edge':
       return [edge, unitKey];
     case 'mark':
-      return [{ expression: rank, type: 'int' }, edge, unitKey];
+      return [{ expression: rank, column: rank, type: 'int' }, edge, unitKey];
     case 'unit':
       return [unitKey];
     case 'shed':
-      return [{ expression: sql`${shed.name}`, type: 'text' }, unitKey];
+      return [textKey(sql`${shed.name}`), unitKey];
     case 'read':
       return [date(sql`${verdict.latestReadOn}`, isDescending), unitKey];
     case 'idle':
       return [
         {
           expression: sql`coalesce(${verdict.latestIdleKpa}, ${isDescending ? sql`'-infinity'::float8` : sql`'infinity'::float8`})`,
+          column: sql`${verdict.latestIdleKpa}`,
           type: 'float8',
         },
         unitKey,
@@ -62,8 +68,12 @@ export interface YardOrder {
 }
 
 /** One total order: every key is filled, the last one is the unit, and all run the same way. */
-export function yardOrder(sort: YardSort, isDescending: boolean): YardOrder {
-  const keys = keysOf(sort, isDescending);
+export function yardOrder(
+  sort: YardSort,
+  isDescending: boolean,
+  unitId: SQL = sql`${unit.id}`,
+): YardOrder {
+  const keys = keysOf(sort, isDescending, unitId);
   const all = sql.join(
     keys.map(({ expression }) => expression),
     sql`, `,
@@ -76,7 +86,7 @@ export function yardOrder(sort: YardSort, isDescending: boolean): YardOrder {
   const direction = sql.raw(isDescending ? 'desc' : 'asc');
   return {
     orderBy: sql.join(
-      keys.map(({ expression }) => sql`${expression} ${direction}`),
+      keys.map(({ column }) => sql`${column} ${direction} nulls last`),
       sql`, `,
     ),
     cursor: sql<YardCursor>`json_build_array(${sql.join(

@@ -5,7 +5,7 @@ import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import type { DayNumber, Kilopascals } from '@/lib/measure';
 import type { WorkOrderState } from '@/lib/work-orders/move-order';
 import type { Db, Tx } from '../client';
-import { bulletinUnit, shed, unit, verdict, workOrder } from '../schema';
+import { bulletinUnit, judgingDue, shed, unit, verdict, workOrder } from '../schema';
 import { currentVerdict, markOnShow } from './yard-filter';
 
 export interface YardRow {
@@ -13,6 +13,8 @@ export interface YardRow {
   readonly shed: string;
   readonly build: string;
   readonly mark: Mark | null;
+  /** An import has changed its record, and the mark does not know of it yet. */
+  readonly isBeingJudged: boolean;
   /** Laid up and gone units bear no mark; null for a unit that was never judged. */
   readonly standing: UnitAssessment['standing'] | null;
   /** What names the mark; null for a unit that was never judged. */
@@ -105,12 +107,14 @@ const verdictsOf = (db: Db | Tx, ids: string[]) =>
       builtYear: unit.builtYear,
       builtMonth: unit.builtMonth,
       mark: markOnShow,
+      isBeingJudged: sql<boolean>`${judgingDue.unitId} is not null`,
       idle: verdict.latestIdleKpa,
       assessment: picked,
     })
     .from(unit)
     .innerJoin(shed, eq(shed.id, unit.shedId))
     .leftJoin(verdict, currentVerdict)
+    .leftJoin(judgingDue, eq(judgingDue.unitId, unit.id))
     .where(inArray(unit.id, ids));
 
 async function bulletinCounts(db: Db | Tx, ids: string[]) {

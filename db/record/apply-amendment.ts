@@ -5,7 +5,9 @@ import type { Tx } from '../client';
 import { appendToLedger } from '../ledger';
 import { proofReadings } from '../reads/proof-readings';
 import { amendment, type reading, shed, spell } from '../schema';
+import { judgeBulletinsOfUnits } from './judge-bulletins';
 import { judgeUnit } from './judge-unit';
+import { noteAmendedDriving } from './note-driving';
 import { openSpell } from './open-spell';
 
 type Amendment = typeof amendment.$inferSelect;
@@ -43,7 +45,16 @@ export async function applyAmendment(
       madeBy: asked.madeBy,
     },
   });
+  const { odometerKm: odometer } = asked.after;
+  if (odometer != null) await noteAmendedDriving(tx, { of, odometer, actor, now });
   await withdrawProof(tx, of, actor, now);
+  await judgeBulletinsOfUnits(tx, [of.unitId], {
+    touched: 'readings',
+    isCorrection: true,
+    because: 'amendment approved',
+    actor,
+    now,
+  });
   await judgeUnit(tx, { unitId: of.unitId, actor, now, because: 'amendment approved' });
 }
 

@@ -1,14 +1,15 @@
-import { and, desc, eq, inArray } from 'drizzle-orm';
+import { and, eq, inArray } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
 import { assessUnit } from '@/lib/analysis/assess-unit';
 import type { Limits } from '@/lib/analysis/limits';
-import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
+import type { BulletinDue, UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { isoFromDay } from '@/lib/calendar';
+import type { DayNumber } from '@/lib/measure';
 import type { Tx } from '../client';
-import { appendToLedger } from '../ledger';
+import { appendToLedger, newestEntry } from '../ledger';
 import { assessmentInputs } from '../reads/assessment-inputs';
-import { ledgerEntry, limitSet, verdict } from '../schema';
-import { openSpell } from './open-spell';
+import { limitSet, verdict } from '../schema';
+import { openSpell, type SpellOpening } from './open-spell';
 
 export type StoredVerdict = typeof verdict.$inferSelect;
 
@@ -45,6 +46,7 @@ interface OnRecord {
   readonly limits: Limits;
   readonly fleetPriorId: number | null;
   readonly hasOpenSpell: boolean;
+  readonly bulletinsDue: readonly BulletinDue[];
 }
 
 /** What the record says of each unit on the day of its shed. Reads only. */
@@ -62,34 +64,48 @@ export async function assessOnRecord(
       limits: input.limits,
       fleetPriorId,
       hasOpenSpell: found.openSpell != null,
+      bulletinsDue: found.bulletinsDue ?? [],
       assessment: assessUnit(input),
     };
   });
 }
 
-/** A stop limit passed by the newest sound reading opens the spell itself, whatever anybody does next. */
+/** What demands that a unit stands still opens the spell itself, whatever anybody does next. */
 async function openSpells(
   tx: Tx,
   assessed: readonly OnRecord[],
   { actor, now }: Pick<Judge, 'actor' | 'now'>,
 ): Promise<Set<string>> {
   const opened = new Set<string>();
-  for (const { unitId, assessment, hasOpenSpell } of assessed) {
+  for (const one of assessed) {
+    const { unitId, assessment, hasOpenSpell } = one;
     if (assessment.mark !== 'Out of service' || hasOpenSpell) continue;
-    const reason = assessment.reasons.find(({ mark }) => mark === 'Out of service');
     const before = await currentVerdict(tx, unitId);
     await openSpell(tx, {
       unitId,
-      cause: 'reading past a stop limit',
-      why: reason?.text ?? 'A stop limit is passed.',
+      ...demandOf(one),
       openedBy: actor,
-      readingId: reason?.readingIds[0] ?? null,
       wasWarned: before?.mark === 'Book in' || before?.mark === 'Drifting',
       now,
     });
     opened.add(unitId);
   }
   return opened;
+}
+
+type Demand = Pick<SpellOpening, 'cause' | 'why' | 'readingId' | 'bulletinId'>;
+
+/** A bulletin or a reading, whichever the first rule that stops the unit speaks of. */
+function demandOf({ assessment, bulletinsDue }: OnRecord): Demand {
+  const reason = assessment.reasons.find(({ mark }) => mark === 'Out of service');
+  const why = reason?.text ?? 'A stop limit is passed.';
+  if (reason?.rule === 'do-not-drive bulletin') {
+    const demanding = bulletinsDue.find(
+      ({ number, isDoNotDrive }) => isDoNotDrive && number === reason.about,
+    );
+    return { cause: 'do-not-drive bulletin', why, bulletinId: demanding?.bulletinId ?? null };
+  }
+  return { cause: 'reading past a stop limit', why, readingId: reason?.readingIds[0] ?? null };
 }
 
 async function currentVerdict(tx: Tx, unitId: string): Promise<StoredVerdict | undefined> {
@@ -130,16 +146,12 @@ async function store(
       payload: { because, changes },
     });
   }
-  const [head] = await tx
-    .select({ entry: ledgerEntry.entry })
-    .from(ledgerEntry)
-    .orderBy(desc(ledgerEntry.entry))
-    .limit(1);
   await keepDefaultLimits(tx, judged, now);
   await tx
     .update(verdict)
     .set({ isCurrent: false })
     .where(and(inArray(verdict.unitId, ids), eq(verdict.isCurrent, true)));
+  const knownTo = await newestEntry(tx);
   return tx
     .insert(verdict)
     .values(
@@ -148,22 +160,28 @@ async function store(
         isCurrent: true,
         mark: assessment.mark,
         asOf: isoFromDay(assessment.asOf),
-        knownTo: head?.entry ?? 0,
+        knownTo,
         limitsVersion: assessment.limitsVersion,
         fleetPriorId,
         methodVersion: assessment.methodVersion,
         assessment,
         judgedAt: now,
-        earliestEdgeOn:
-          assessment.earliestEdge === null ? null : isoFromDay(assessment.earliestEdge),
+        earliestEdgeOn: isoOrNull(assessment.earliestEdge),
         why: assessment.reasons[0]?.text ?? '',
         latestIdleKpa: assessment.idle.latestAsRead,
-        latestReadOn: assessment.latest === null ? null : isoFromDay(assessment.latest.readOn),
+        latestReadOn: isoOrNull(assessment.latest?.readOn ?? null),
         score: assessment.wear.score,
+        horizonProbability: assessment.wear.probabilityWithinHorizon,
+        readingDueOn: isoOrNull(assessment.nextReadingDue),
+        beltEarliestOn: isoOrNull(assessment.belt.earliest80),
+        beltDueOn: isoOrNull(assessment.belt.due),
+        beltLatestOn: isoOrNull(assessment.belt.latest80),
       })),
     )
     .returning();
 }
+
+const isoOrNull = (day: DayNumber | null) => (day === null ? null : isoFromDay(day));
 
 /** A fleet that has approved no limits yet is judged by the defaults, on record as version 0. */
 async function keepDefaultLimits(tx: Tx, judged: readonly OnRecord[], now: Date): Promise<void> {

@@ -9,6 +9,7 @@ import { limitsInForce } from '../reads/limits-in-force';
 import { readingOfRow } from '../reads/readings-of-units';
 import { type reading, workOrder } from '../schema';
 import { changeOrder, lockOrder } from './change-order';
+import { followOrder } from './follow-order';
 
 interface Proving {
   readonly row: typeof reading.$inferSelect;
@@ -59,5 +60,6 @@ export async function proveOrders(tx: Tx, { row, elevation, actor, now }: Provin
         failed: proofMeasureWords(failures.map(({ measure }) => measure)),
       },
     });
+    await followOrder(tx, { order: changed.value, tasks: locked.tasks, actor, now });
   }
 }

@@ -1,9 +1,10 @@
-import { and, asc, eq, isNull, lt, or, sql } from 'drizzle-orm';
+import { and, asc, eq, inArray, isNotNull, isNull, lt, or, sql } from 'drizzle-orm';
 import { isoFromDay, localDay } from '@/lib/calendar';
 import type { Db, Tx } from '../client';
-import { fleetPrior, shed, unit, verdict } from '../schema';
+import { fleetPrior, judgingDue, shed, unit, verdict } from '../schema';
 import { judgeUnits } from './judge-unit';
 import { learnFleet } from './learn-fleet';
+import { sweepBulletins } from './sweep-bulletins';
 
 const sweepLock = 74_120_313;
 const unitsAtATime = 200;
@@ -20,8 +21,8 @@ export interface Swept {
 }
 
 /**
- * Judges every unit whose verdict is of an earlier day of its shed: time alone turns Holding into
- * Unread. Several instances may call it at once; the lock lets one work and the others find it done.
+ * Judges every unit whose verdict is of an earlier day of its shed, since time alone turns Holding into
+ * Unread, and every unit that an import touched. Several instances may call it at once; the lock lets one work and the others find it done.
  */
 export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): Promise<Swept> {
   const hasLearnt = learns && (await learnOnceANight(db, now));
@@ -31,14 +32,24 @@ export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): P
     const count = await db.transaction(async (tx) => {
       if (!(await takeLock(tx))) return 0;
       const stale = await tx
-        .select({ id: unit.id, asOf: verdict.asOf, timeZone: shed.timeZone })
+        .select({
+          id: unit.id,
+          asOf: verdict.asOf,
+          timeZone: shed.timeZone,
+          dueSince: judgingDue.since,
+        })
         .from(unit)
         .innerJoin(shed, eq(shed.id, unit.shedId))
         .leftJoin(verdict, and(eq(verdict.unitId, unit.id), eq(verdict.isCurrent, true)))
+        .leftJoin(judgingDue, eq(judgingDue.unitId, unit.id))
         .where(
           and(
             sql`${unit.id} > ${after}`,
-            or(isNull(verdict.asOf), lt(verdict.asOf, isoFromDay(localDay(now, 'UTC') + 1))),
+            or(
+              isNull(verdict.asOf),
+              isNotNull(judgingDue.since),
+              lt(verdict.asOf, isoFromDay(localDay(now, 'UTC') + 1)),
+            ),
           ),
         )
         .orderBy(asc(unit.id))
@@ -46,10 +57,14 @@ export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): P
         .for('update', { of: unit });
       after = stale.at(-1)?.id ?? after;
       const due = stale.filter(
-        ({ asOf, timeZone }) => asOf === null || asOf < isoFromDay(localDay(now, timeZone)),
+        ({ asOf, timeZone, dueSince }) =>
+          dueSince !== null || asOf === null || asOf < isoFromDay(localDay(now, timeZone)),
       );
       if (due.length > 0) {
         const unitIds = due.map(({ id }) => id);
+        // First: an import that commits from here on leaves its mark again.
+        await tx.delete(judgingDue).where(inArray(judgingDue.unitId, unitIds));
+        await sweepBulletins(tx, unitIds, now);
         await judgeUnits(tx, { unitIds, actor: null, now, because: 'sweep' });
       }
       judged += due.length;

@@ -42,7 +42,8 @@ export const bulletinUnit = pgTable(
   },
   (table) => [
     primaryKey({ columns: [table.bulletinId, table.unitId] }),
-    index('bulletin_unit_unit').on(table.unitId),
+    // Holds all that the effectivity matrix counts: it never reads the reasons.
+    index('bulletin_unit_status').on(table.unitId, table.bulletinId, table.status),
     check('bulletin_unit_applicability', oneOf(table.applicability, applicabilities)),
     check('bulletin_unit_status', oneOf(table.status, bulletinStatuses)),
   ],

@@ -3,7 +3,6 @@ import {
   type AnyPgColumn,
   boolean,
   check,
-  customType,
   date,
   doublePrecision,
   jsonb,
@@ -14,10 +13,9 @@ import {
   uuid,
 } from 'drizzle-orm/pg-core';
 import { bulletinKinds } from '@/lib/bulletins/bulletin-state';
+import type { RequiredPart } from '@/lib/bulletins/required-parts';
 import { oneOf } from './one-of';
 import { person } from './person';
-
-const bytes = customType<{ data: Uint8Array }>({ dataType: () => 'bytea' });
 
 /** A notice and the builds that it covers. `rule` is parsed by lib/bulletins on the way in and out. */
 export const bulletin = pgTable(
@@ -36,11 +34,8 @@ export const bulletin = pgTable(
     conditions: text().notNull(),
     actions: text().notNull(),
     hours: doublePrecision().notNull(),
-    requiredPart: text(),
-    requiredRevision: text(),
+    requiredParts: jsonb().$type<readonly RequiredPart[]>().notNull().default([]),
     source: text().notNull(),
-    attachmentName: text(),
-    attachment: bytes(),
     enteredBy: text().references(() => person.id),
     enteredAt: timestamp({ withTimezone: true }).notNull(),
     /** A do-not-drive bulletin opens spells only once a safety officer has approved it. */
@@ -49,12 +44,9 @@ export const bulletin = pgTable(
   },
   (table) => [
     unique('bulletin_number_issue').on(table.number, table.issue),
+    unique('bulletin_supersedes_one').on(table.supersedesId),
     check('bulletin_kind', oneOf(table.kind, bulletinKinds)),
     check('bulletin_due', sql`${table.kind} <> 'mandatory' or ${table.dueOn} is not null`),
     check('bulletin_hours', sql`${table.hours} >= 0 and ${table.hours} < 200`),
-    check(
-      'bulletin_attachment',
-      sql`(${table.attachment} is null) = (${table.attachmentName} is null)`,
-    ),
   ],
 );

@@ -14,6 +14,7 @@ import {
   uuid,
 } from 'drizzle-orm/pg-core';
 import { beltStates, lineStates, pedalStates } from '@/lib/analysis/reading';
+import type { TraceOfReading } from '@/lib/intake/reading-payload';
 import { gauge } from './gauge';
 import { oneOf } from './one-of';
 import { person } from './person';
@@ -22,7 +23,7 @@ import { unit } from './unit';
 import { workOrder } from './work-order';
 
 /** What the person keyed, before conversion: value and unit of measure by field. */
-export type Keyed = Partial<Record<string, { value: string; unit: string | null }>>;
+export type Keyed = Partial<Record<string, { value: string; unit: string | null; from?: 'trace' }>>;
 
 /**
  * One visit's measurements, as first recorded: never changed. Amendments lie beside it.
@@ -68,13 +69,13 @@ export const reading = pgTable(
     source: text({ enum: ['bay card', 'form', 'import', 'api', 'demo'] }).notNull(),
     /** What the device judged before the server did. */
     deviceCall: jsonb().$type<{ mark: string; heardFromDeskOn: string | null } | null>(),
+    /** What a logging gauge's trace told beyond the figures it filled. */
+    trace: jsonb().$type<TraceOfReading | null>(),
     payloadVersion: integer().notNull().default(1),
     payloadDigest: text().notNull(),
   },
   (table) => [
     index('reading_unit_read_on').on(table.unitId, table.readOn),
-    index('reading_technician').on(table.technicianId),
-    index('reading_received_at').on(table.receivedAt),
     check('reading_line', oneOf(table.line, lineStates)),
     check('reading_pedal', oneOf(table.pedal, pedalStates)),
     check('reading_belt', oneOf(table.belt, beltStates)),

@@ -1,5 +1,14 @@
 import { sql } from 'drizzle-orm';
-import { check, date, doublePrecision, index, integer, pgTable, text } from 'drizzle-orm/pg-core';
+import {
+  boolean,
+  check,
+  date,
+  doublePrecision,
+  index,
+  integer,
+  pgTable,
+  text,
+} from 'drizzle-orm/pg-core';
 import { distanceUnits } from '@/lib/measure';
 import { oneOf } from './one-of';
 import { shed } from './shed';
@@ -13,6 +22,8 @@ export const unit = pgTable(
       .notNull()
       .references(() => shed.id),
     vin: text().unique(),
+    /** Built for a market whose law asks for the check digit of the VIN. */
+    isCheckDigitRequired: boolean().notNull().default(true),
     make: text(),
     model: text(),
     modelYear: integer(),
@@ -30,6 +41,8 @@ export const unit = pgTable(
   },
   (table) => [
     index('unit_shed').on(table.shedId),
+    // Finds by first figures, whatever the collation of the database.
+    index('unit_first_figures').on(table.id.op('text_pattern_ops')),
     check('unit_id', sql`${table.id} ~ '^[A-Z0-9][A-Z0-9-]{0,15}$'`),
     check('unit_vin', sql`${table.vin} ~ '^[A-HJ-NPR-Z0-9]{17}$'`),
     check('unit_model_year', sql`${table.modelYear} between 1980 and 2100`),

@@ -48,12 +48,41 @@ export const verdict = pgTable(
     latestIdleKpa: doublePrecision(),
     latestReadOn: date(),
     score: doublePrecision(),
+    /** What the plan and the rounds ask of every unit, without unpacking its assessment. */
+    horizonProbability: doublePrecision(),
+    readingDueOn: date(),
+    /** When the belt meets its limit: the middle and the ends of the 80% interval. */
+    beltEarliestOn: date(),
+    beltDueOn: date(),
+    beltLatestOn: date(),
   },
   (table) => [
     uniqueIndex('verdict_current').on(table.unitId).where(sql`${table.isCurrent}`),
-    // Holds all that the yard sorts by, so that its lists never read the assessments.
+    // Holds all that the yard, the rounds and the parts ask of every unit: they never read the assessments.
     index('verdict_current_yard')
-      .on(table.mark, table.earliestEdgeOn, table.unitId, table.latestIdleKpa, table.latestReadOn)
+      .on(
+        table.mark,
+        table.earliestEdgeOn,
+        table.unitId,
+        table.latestIdleKpa,
+        table.latestReadOn,
+        table.readingDueOn,
+        table.horizonProbability,
+      )
+      .where(sql`${table.isCurrent}`),
+    index('verdict_current_edge')
+      .on(table.earliestEdgeOn, table.unitId, table.mark)
+      .where(sql`${table.isCurrent}`),
+    // All that the parts ask of belts.
+    index('verdict_current_belt')
+      .on(
+        table.beltEarliestOn,
+        table.beltDueOn,
+        table.beltLatestOn,
+        table.unitId,
+        table.latestReadOn,
+        table.mark,
+      )
       .where(sql`${table.isCurrent}`),
     index('verdict_unit_judged_at').on(table.unitId, table.judgedAt),
     check('verdict_mark', oneOf(table.mark, marks)),

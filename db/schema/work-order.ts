@@ -37,6 +37,8 @@ export const workOrder = pgTable(
     /** ISO week in which it is placed. */
     week: text(),
     isPinned: boolean().notNull().default(false),
+    /** Why a person put it into a week that it overfills; null where the week has room. */
+    overfilledWhy: text(),
     waitingFor: text(),
     waitingUntil: date(),
     begunBy: text().references(() => person.id),

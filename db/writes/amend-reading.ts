@@ -1,5 +1,6 @@
 import { eq } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
+import { mayAmend } from '@/lib/intake/may-amend';
 import { measuredValues } from '@/lib/intake/measured-values';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import { failure, type Result, success } from '@/lib/result';
@@ -27,7 +28,6 @@ export interface Amended {
   readonly because: readonly string[];
 }
 
-const ownReadingMs = 24 * 3_600_000;
 const problem = (field: string, message: string, mend: string): Result<never> =>
   failure([{ field, message, mend }]);
 
@@ -50,8 +50,7 @@ export async function amendReading(
     if (!found) return problem('reading', 'No such reading is on record.', 'Open it anew.');
     await lockUnit(tx, found.unitId);
     requirePermission(actor, 'amend a reading', found.shedId);
-    const late = now.getTime() - found.receivedAt.getTime() > ownReadingMs;
-    if (actor.role === 'technician' && (found.technicianId !== actor.personId || late)) {
+    if (!mayAmend(actor, found, now)) {
       return problem(
         'reason',
         'You amend your own readings, within 24 hours.',

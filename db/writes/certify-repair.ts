@@ -7,7 +7,7 @@ import type { CertificateKind } from '@/lib/stand-down/spell-facts';
 import type { Db } from '../client';
 import { appendToLedger } from '../ledger';
 import { openSpellOfUnit } from '../reads/facts-of-spells';
-import { spell } from '../schema';
+import { person, spell } from '../schema';
 import { inTransaction, lockUnit } from '../transaction';
 
 interface CertifyRepair {
@@ -40,6 +40,10 @@ export async function certifyRepair(
         certifiedNote: note,
       })
       .where(eq(spell.id, row.id));
+    const [certifier] = await tx
+      .select({ isOutside: person.isOutsideCertifier })
+      .from(person)
+      .where(eq(person.id, actor.personId));
     await appendToLedger(tx, {
       kind: 'repair certified',
       actor,
@@ -49,6 +53,7 @@ export async function certifyRepair(
         spellId: row.id,
         certificate: kind,
         note,
+        isOutsideShop: certifier?.isOutside ?? false,
         replaces: row.certifiedBy ? { certificate: row.certificate, by: row.certifiedBy } : null,
       },
     });

@@ -31,7 +31,7 @@ export async function changePerson(
     if (before.role !== place.role) {
       await tx
         .update(person)
-        .set({ role: place.role, roleSince: now, updatedAt: now })
+        .set({ role: place.role, roleSince: now, updatedAt: now, isOutsideCertifier: false })
         .where(eq(person.id, personId));
     }
     await setSheds(tx, personId, place.shedIds);

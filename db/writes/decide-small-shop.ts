@@ -1,10 +1,9 @@
-import { eq } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
-import { failure, type Result, success } from '@/lib/result';
+import { type Result, success } from '@/lib/result';
 import type { Db } from '../client';
 import { appendToLedger } from '../ledger';
 import { type SmallShop, smallShopName } from '../reads/small-shop';
-import { setting } from '../schema';
+import { keepDecided, lockProposed, type Undecidable } from '../record/proposed-setting';
 import { inTransaction } from '../transaction';
 
 interface DecideSmallShop {
@@ -17,23 +16,15 @@ interface DecideSmallShop {
 export async function decideSmallShop(
   db: Db,
   { actor, isApproved, now }: DecideSmallShop,
-): Promise<Result<null, 'no such proposal' | 'your own proposal'>> {
+): Promise<Result<null, Undecidable>> {
   requirePermission(actor, 'approve limits');
   return inTransaction(db, async (tx) => {
-    const [row] = await tx
-      .select()
-      .from(setting)
-      .where(eq(setting.name, smallShopName))
-      .for('update');
-    const before = row?.value as SmallShop | undefined;
-    if (!before?.proposed) return failure('no such proposal' as const);
-    if (before.proposed.by === actor.personId) return failure('your own proposal' as const);
+    const found = await lockProposed<SmallShop>(tx, smallShopName, actor);
+    if (!found.ok) return found;
+    const before = found.value;
     const isOn = isApproved ? before.proposed.isOn : before.isOn;
     const value: SmallShop = { isOn, proposed: null };
-    await tx
-      .update(setting)
-      .set({ value, changedBy: actor.personId, changedAt: now })
-      .where(eq(setting.name, smallShopName));
+    await keepDecided(tx, { name: smallShopName, value, actor, now });
     await appendToLedger(tx, {
       kind: isApproved ? 'small shop approved' : 'small shop refused',
       actor,

@@ -15,8 +15,10 @@ import {
   type Order,
   type OrderRefusal,
 } from '../record/change-order';
+import { followOrder } from '../record/follow-order';
 import { judgeUnit } from '../record/judge-unit';
 import { noteDriving } from '../record/note-driving';
+import { noteFittedParts } from '../record/note-fitted-parts';
 import { fitment, shed, workTask } from '../schema';
 import { inTransaction } from '../transaction';
 
@@ -96,9 +98,12 @@ export async function finishWorkOrder(
         tasks: tasks.map(({ title, state, struckWhy }) => ({ title, state, struckWhy })),
       },
     });
+    await followOrder(tx, { order: changed.value, tasks, actor, now });
+    await noteFittedParts(tx, changed.value, input);
     await noteDriving(tx, {
       unitId: order.unitId,
       odometer,
+      seenAt: now,
       seenBy: `work order ${order.number}`,
       actor,
       now,

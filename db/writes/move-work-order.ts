@@ -10,6 +10,7 @@ import {
   type Order,
   type OrderRefusal,
 } from '../record/change-order';
+import { followOrder } from '../record/follow-order';
 import { inTransaction } from '../transaction';
 
 interface OrderMove {
@@ -54,6 +55,7 @@ async function move(
         why: changed.value.withdrawnWhy,
       },
     });
+    await followOrder(tx, { order: changed.value, tasks: locked.tasks, actor, now });
     return changed;
   });
 }

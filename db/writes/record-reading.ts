@@ -6,15 +6,17 @@ import { measuredValues } from '@/lib/intake/measured-values';
 import { checkPayload, contextOf } from '@/lib/intake/payload-plausibility';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import { canonicalJson } from '@/lib/ledger/canonical-json';
+import type { Metres } from '@/lib/measure';
 import { failure, type Problem, type Result, success } from '@/lib/result';
 import type { Db, Tx } from '../client';
-import { appendToLedger, sha256 } from '../ledger';
+import { appendToLedger, holdingLedger, sha256 } from '../ledger';
 import { readingsOfUnits } from '../reads/readings-of-units';
+import { judgeBulletinsOfUnits } from '../record/judge-bulletins';
 import { judgeUnit, type StoredVerdict } from '../record/judge-unit';
 import { noteDriving } from '../record/note-driving';
 import { proveOrders } from '../record/prove-orders';
 import { settleLateReading } from '../record/settle-late-reading';
-import { gauge, person, reading, shed, verdict } from '../schema';
+import { gauge, person, reading, shed, unit, verdict } from '../schema';
 import { inTransaction, lockUnit } from '../transaction';
 
 export interface Recorded {
@@ -47,8 +49,26 @@ const refuse = (field: string, message: string, mend: string): Result<never, Rec
 /** Device clocks may run ahead a little; a reading from further in the future is a wrong clock. */
 const clockAheadAllowedMs = 48 * 3_600_000;
 
+/** Readings that this process is at, so that the same one sent again holds no connection while it waits. */
+const underWay = new Map<string, Promise<unknown>>();
+
 /** Records one reading, judges the unit and leaves the ledger entry, all or nothing. */
 export async function recordReading(
+  db: Db,
+  asked: RecordReading,
+): Promise<Result<Recorded, RecordFailure>> {
+  const { id } = asked.payload;
+  while (underWay.has(id)) await underWay.get(id)?.catch(() => {});
+  const recording = record(db, asked);
+  underWay.set(id, recording);
+  try {
+    return await recording;
+  } finally {
+    underWay.delete(id);
+  }
+}
+
+async function record(
   db: Db,
   { actor, payload, now, deviceNow = null }: RecordReading,
 ): Promise<Result<Recorded, RecordFailure>> {
@@ -59,29 +79,27 @@ export async function recordReading(
     return refuse('readAt', 'The reading is dated in the future.', 'Set the clock of the device.');
   }
   const digest = sha256(canonicalJson(payload));
+  const known = await onRecord(db, payload, digest, actor);
+  if (known) return known;
 
   return inTransaction(db, async (tx): Promise<Result<Recorded, RecordFailure>> => {
-    const unit = await lockUnit(tx, payload.unitId);
-    if (!unit) return failure({ kind: 'unknown unit' });
-    requirePermission(actor, 'record a reading', unit.shedId);
-    const before = await onRecord(tx, payload.id);
-    if (before) {
-      return before.digest === digest && before.recorded
-        ? success(before.recorded)
-        : failure({ kind: 'another payload' });
-    }
+    const locked = await lockUnit(tx, payload.unitId);
+    if (!locked) return failure({ kind: 'unknown unit' });
+    requirePermission(actor, 'record a reading', locked.shedId);
+    const meanwhile = await onRecord(tx, payload, digest, actor);
+    if (meanwhile) return meanwhile;
     const refused = await refusalOfSigner(tx, actor, payload);
     if (refused) return refused;
-    const [place] = await tx.select().from(shed).where(eq(shed.id, unit.shedId));
+    const [place] = await tx.select().from(shed).where(eq(shed.id, locked.shedId));
     const values = measured.value;
     const readOn = localDay(readAt, place?.timeZone ?? 'UTC');
     const { problems, questions } = checkPayload(
       payload,
       values,
       readOn,
-      contextOf((await readingsOfUnits(tx, [unit.id])).get(unit.id) ?? [], {
+      contextOf((await readingsOfUnits(tx, [locked.id])).get(locked.id) ?? [], {
         elevation: place?.elevationM ?? 0,
-        expectedIdleSle: await levelOf(tx, unit.id),
+        expectedIdleSle: await levelOf(tx, locked.id),
       }),
     );
     if (problems.length > 0) return failure({ kind: 'problems', problems });
@@ -90,8 +108,8 @@ export async function recordReading(
       .insert(reading)
       .values({
         id: payload.id,
-        unitId: unit.id,
-        shedId: unit.shedId,
+        unitId: locked.id,
+        shedId: locked.shedId,
         technicianId: payload.signedBy,
         gaugeId: payload.gaugeId,
         readOn: isoFromDay(readOn),
@@ -117,40 +135,87 @@ export async function recordReading(
         isProof: payload.isProof,
         source: payload.source,
         deviceCall: payload.deviceCall,
+        trace: payload.trace ?? null,
         payloadVersion: payload.version,
         payloadDigest: digest,
       })
       .returning();
     if (!row) throw new Error('the reading was not stored');
-    await appendToLedger(tx, {
-      kind: 'reading recorded',
-      actor,
-      now,
-      deviceAt: readAt,
-      unitId: unit.id,
-      payload: { reading: payload, digest },
-    });
-    await proveOrders(tx, { row, elevation: place?.elevationM ?? 0, actor, now });
-    await settleLateReading(tx, { row, actor, now });
-    await noteDriving(tx, {
-      unitId: unit.id,
-      odometer: row.odometerKm,
-      seenBy: 'reading',
-      actor,
-      now,
-    });
-    const stored = await judgeUnit(tx, {
-      unitId: unit.id,
-      actor,
-      now,
-      because: 'reading recorded',
-    });
+    const stored = await holdingLedger(tx, () =>
+      noteAndJudge(tx, { row, payload, elevation: place?.elevationM ?? 0, actor, now }),
+    );
     return success({
       readingId: payload.id,
       entry: row.entry,
       verdict: stored,
       wasOnRecord: false,
     });
+  });
+}
+
+interface NewReading extends Pick<RecordReading, 'payload' | 'actor' | 'now'> {
+  readonly row: typeof reading.$inferSelect;
+  readonly elevation: Metres;
+}
+
+/** What a new reading sets off: its entry, orders proven, spells, bulletins, and the verdict. */
+async function noteAndJudge(
+  tx: Tx,
+  { row, payload, elevation, actor, now }: NewReading,
+): Promise<StoredVerdict> {
+  const { unitId } = row;
+  await appendToLedger(tx, {
+    kind: 'reading recorded',
+    actor,
+    now,
+    deviceAt: row.readAt,
+    unitId,
+    payload: { reading: payload, digest: row.payloadDigest },
+  });
+  await proveOrders(tx, { row, elevation, actor, now });
+  await settleLateReading(tx, { row, actor, now });
+  await noteDriving(tx, {
+    unitId,
+    odometer: row.odometerKm,
+    seenAt: row.readAt,
+    seenBy: 'reading',
+    actor,
+    now,
+  });
+  await judgeBulletinsOfUnits(tx, [unitId], {
+    touched: 'readings',
+    isCorrection: false,
+    because: 'reading recorded',
+    actor,
+    now,
+  });
+  const stored = await judgeUnit(tx, { unitId, actor, now, because: 'reading recorded' });
+  await noteOtherCall(tx, { payload, stored, actor, now });
+  return stored;
+}
+
+/** The device judged by less than the desk knew: where the two differ, the ledger holds both. */
+async function noteOtherCall(
+  tx: Tx,
+  {
+    payload,
+    stored,
+    actor,
+    now,
+  }: Pick<RecordReading, 'payload' | 'actor' | 'now'> & { readonly stored: StoredVerdict },
+): Promise<void> {
+  const { deviceCall } = payload;
+  if (!deviceCall || deviceCall.mark === stored.mark) return;
+  await appendToLedger(tx, {
+    kind: 'judged otherwise than on the device',
+    actor,
+    now,
+    unitId: payload.unitId,
+    payload: {
+      readingId: payload.id,
+      device: deviceCall,
+      desk: { mark: stored.mark, rules: stored.assessment.reasons.map(({ rule }) => rule) },
+    },
   });
 }
 
@@ -189,23 +254,22 @@ async function refusalOfSigner(
   return null;
 }
 
+/** The answer to a reading that is on record; null to one that is not. */
 async function onRecord(
-  tx: Tx,
-  id: string,
-): Promise<{ readonly digest: string; readonly recorded: Recorded | null } | null> {
-  const [row] = await tx
-    .select({ digest: reading.payloadDigest, entry: reading.entry, unitId: reading.unitId })
+  db: Db | Tx,
+  { id }: ReadingPayload,
+  digest: string,
+  actor: Actor,
+): Promise<Result<Recorded, RecordFailure> | null> {
+  const [found] = await db
+    .select({ digest: reading.payloadDigest, entry: reading.entry, shedId: unit.shedId, verdict })
     .from(reading)
+    .innerJoin(unit, eq(unit.id, reading.unitId))
+    .leftJoin(verdict, and(eq(verdict.unitId, reading.unitId), eq(verdict.isCurrent, true)))
     .where(eq(reading.id, id));
-  if (!row) return null;
-  const stored = await tx.query.verdict.findFirst({
-    where: (table, { and, eq: equals }) =>
-      and(equals(table.unitId, row.unitId), equals(table.isCurrent, true)),
-  });
-  return {
-    digest: row.digest,
-    recorded: stored
-      ? { readingId: id, entry: row.entry, verdict: stored, wasOnRecord: true }
-      : null,
-  };
+  if (!found) return null;
+  requirePermission(actor, 'record a reading', found.shedId);
+  return found.digest === digest && found.verdict
+    ? success({ readingId: id, entry: found.entry, verdict: found.verdict, wasOnRecord: true })
+    : failure({ kind: 'another payload' });
 }

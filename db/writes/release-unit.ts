@@ -4,10 +4,11 @@ import { failure, type Result, success } from '@/lib/result';
 import { mayRelease } from '@/lib/stand-down/next-steps';
 import type { Refusal } from '@/lib/stand-down/refusals';
 import type { Db, Tx } from '../client';
-import { appendToLedger } from '../ledger';
+import { appendToLedgerAtOnce } from '../ledger';
 import { openSpellOfUnit } from '../reads/facts-of-spells';
 import { smallShop } from '../reads/small-shop';
 import { changeOrder, lockOrder } from '../record/change-order';
+import { followOrder } from '../record/follow-order';
 import { judgeUnit } from '../record/judge-unit';
 import { spell, workOrder } from '../schema';
 import { inTransaction, lockUnit } from '../transaction';
@@ -54,8 +55,8 @@ export async function releaseUnit(
         isSmallShop,
       })
       .where(eq(spell.id, spellId));
-    const ordersClosed = await closeFinishedOrders(tx, unitId, now);
-    const noted = await appendToLedger(tx, {
+    const ordersClosed = await closeFinishedOrders(tx, unitId, actor, now);
+    const noted = await appendToLedgerAtOnce(tx, {
       kind: 'released to service',
       actor,
       now,
@@ -77,7 +78,12 @@ export async function releaseUnit(
 }
 
 /** The proof has passed, so the work that it proves is closed with it. */
-async function closeFinishedOrders(tx: Tx, unitId: string, now: Date): Promise<number[]> {
+async function closeFinishedOrders(
+  tx: Tx,
+  unitId: string,
+  actor: Actor,
+  now: Date,
+): Promise<number[]> {
   const finished = await tx
     .select({ id: workOrder.id })
     .from(workOrder)
@@ -85,9 +91,11 @@ async function closeFinishedOrders(tx: Tx, unitId: string, now: Date): Promise<n
   const closed: number[] = [];
   for (const { id } of finished) {
     const locked = await lockOrder(tx, id);
-    const changed =
-      locked && (await changeOrder(tx, locked, { move: 'prove', mover: 'system', now }));
-    if (changed?.ok) closed.push(changed.value.number);
+    if (!locked) continue;
+    const changed = await changeOrder(tx, locked, { move: 'prove', mover: 'system', now });
+    if (!changed.ok) continue;
+    await followOrder(tx, { order: changed.value, tasks: locked.tasks, actor, now });
+    closed.push(changed.value.number);
   }
   return closed;
 }

@@ -1,17 +1,18 @@
 import { and, eq } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
 import { failure, type Result, success } from '@/lib/result';
+import type { HandCause } from '@/lib/stand-down/hand-causes';
 import type { Db } from '../client';
 import { appendToLedger } from '../ledger';
 import { judgeUnit } from '../record/judge-unit';
 import { openSpell } from '../record/open-spell';
-import { type SpellCause, verdict } from '../schema';
+import { verdict } from '../schema';
 import { inTransaction, lockUnit } from '../transaction';
 
 interface StandDown {
   readonly actor: Actor;
   readonly unitId: string;
-  readonly cause: SpellCause;
+  readonly cause: HandCause;
   readonly note: string | null;
   readonly now: Date;
 }

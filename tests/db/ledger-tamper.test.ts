@@ -81,6 +81,7 @@ describe.skipIf(!isServerHere)('1,000 entries and an owner who alters them (serv
       entries: entryCount,
       head: head.hash,
       faults: [],
+      purged: 0,
     });
   });
 
@@ -163,7 +164,12 @@ describe('a ledger on another machine', () => {
   it('has no head before its first entry', async () => {
     const opened = await openDatabase({ folder: 'memory://' });
     try {
-      expect(await checkLedger(opened.db)).toEqual({ entries: 0, head: null, faults: [] });
+      expect(await checkLedger(opened.db)).toEqual({
+        entries: 0,
+        head: null,
+        faults: [],
+        purged: 0,
+      });
     } finally {
       await opened.close();
     }

@@ -1,7 +1,10 @@
 import { eq } from 'drizzle-orm';
 import { expect, it } from 'vitest';
 import { limitsInForce } from '@/db/reads/limits-in-force';
-import { limitSet } from '@/db/schema';
+import { marksUnderLimits } from '@/db/reads/marks-under-limits';
+import { openSpells } from '@/db/reads/open-spells';
+import { judgeUnit } from '@/db/record/judge-unit';
+import { limitSet, verdict } from '@/db/schema';
 import { sqlState } from '@/db/transaction';
 import { decideLimits } from '@/db/writes/decide-limits';
 import { proposeLimits } from '@/db/writes/propose-limits';
@@ -9,7 +12,7 @@ import { AccessDenied, type Actor } from '@/lib/access';
 import { defaultLimits } from '@/lib/analysis/limits';
 import { dayFromIso } from '@/lib/calendar';
 import { onEachDatabase } from '../support/databases';
-import { makeFixture } from '../support/tarn-fixture';
+import { makeFixture, putReading } from '../support/tarn-fixture';
 
 const now = new Date('2026-01-05T15:00:00Z');
 const { version: _, ...defaults } = defaultLimits;
@@ -56,5 +59,56 @@ onEachDatabase('a set of limits', (db) => {
       idleCautionSle: 70,
       version,
     });
+  });
+
+  it('tells before its approval which marks it would change; old verdicts keep their set', async () => {
+    const fixture = await makeFixture(db());
+    const [unitId] = fixture.unitIds as [string];
+    const manager = await fixture.person('fleet manager');
+    const officer = await fixture.person('safety officer');
+    await putReading(db(), { unitId, shedId: fixture.shedId, by: manager.personId, on: now });
+    const judge = () =>
+      db().transaction((tx) => judgeUnit(tx, { unitId, actor: officer, now, because: 'test' }));
+    const verdicts = () =>
+      db()
+        .select({
+          isCurrent: verdict.isCurrent,
+          limitsVersion: verdict.limitsVersion,
+          mark: verdict.mark,
+        })
+        .from(verdict)
+        .where(eq(verdict.unitId, unitId))
+        .orderBy(verdict.limitsVersion);
+    await judge();
+    const [before] = await verdicts();
+
+    const values = { ...defaults, idleStopAsRead: 95 };
+    const proposed = await proposeLimits(db(), {
+      actor: manager,
+      values,
+      effectiveFrom: '2026-01-04',
+      source: 'own choice',
+      reason: 'earlier stop',
+      now,
+    });
+    if (!proposed.ok) throw new Error(proposed.error);
+    const { version } = proposed.value;
+    const changes = await marksUnderLimits(db(), officer, { ...values, version }, now);
+    expect(changes).toMatchObject([{ unitId, from: before?.mark, to: 'Out of service' }]);
+    expect(await verdicts()).toEqual([before]);
+    expect(await openSpells(db(), officer, unitId)).toEqual([]);
+
+    expect(await decideLimits(db(), { actor: officer, version, isApproved: true, now })).toEqual({
+      ok: true,
+      value: null,
+    });
+    await judge();
+    expect(await verdicts()).toEqual([
+      { ...before, isCurrent: false },
+      { isCurrent: true, limitsVersion: version, mark: 'Out of service' },
+    ]);
+    expect(await openSpells(db(), officer, unitId)).toMatchObject([
+      { row: { cause: 'reading past a stop limit' } },
+    ]);
   });
 });

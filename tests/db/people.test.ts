@@ -5,10 +5,15 @@ import { expect, it } from 'vitest';
 import type { Db } from '@/db/client';
 import { actorOfPerson } from '@/db/reads/actor-of-person';
 import { isFirstRun } from '@/db/reads/is-first-run';
+import { ownSessions } from '@/db/reads/own-sessions';
+import { ownUnits } from '@/db/reads/own-units';
 import { people } from '@/db/reads/people';
 import { account, ledgerEntry, ledgerPayload, person, session, verification } from '@/db/schema';
 import { acceptCode } from '@/db/writes/accept-code';
+import { askResetCode } from '@/db/writes/ask-reset-code';
 import { changePerson } from '@/db/writes/change-person';
+import { chooseOwnUnits } from '@/db/writes/choose-own-units';
+import { endOwnSessions } from '@/db/writes/end-own-sessions';
 import { invitePerson } from '@/db/writes/invite-person';
 import { issueFirstRunCode } from '@/db/writes/issue-first-run-code';
 import { issueResetCode } from '@/db/writes/issue-reset-code';
@@ -194,6 +199,56 @@ onEachDatabase('people', (db) => {
     const accept = (code: string) => acceptCode(db(), { email, code, password, now });
     expect((await accept(one.value.code)).ok).toBe(false);
     expect((await accept(two.value.code)).ok).toBe(true);
+  });
+
+  it('a code asked by mail sets another password within the hour and changes nothing before', async () => {
+    const { personId, code, details } = await invited(db(), admin, fixture.shedId);
+    const { email } = details;
+    await acceptCode(db(), { email, code, password, now });
+    await signIn(db(), personId);
+    expect(await askResetCode(db(), `nobody-${email}`, now)).toBeNull();
+    const asked = await askResetCode(db(), email, now);
+    if (!asked) throw new Error('somebody on record may ask');
+    expect(await sessionsOf(db(), personId)).toBe(1);
+    expect(await passwordsOf(db(), personId)).toHaveLength(1);
+    const accept = (at: Date) =>
+      acceptCode(db(), { email, code: asked.code, password: 'another long one', now: at });
+    expect((await accept(later(2 * 3_600_000))).ok).toBe(false);
+    expect((await accept(later(60_000))).ok).toBe(true);
+    expect(await sessionsOf(db(), personId)).toBe(0);
+  });
+
+  it('codes are mailed three times an hour at most, and to nobody barred', async () => {
+    const { personId, details } = await invited(db(), admin, fixture.shedId);
+    const ask = async (at: Date) => (await askResetCode(db(), details.email, at)) !== null;
+    const answers = [];
+    for (let k = 0; k < 5; k++) answers.push(await ask(later(k * 60_000)));
+    expect(answers).toEqual([true, true, true, false, false]);
+    expect(await ask(later(3_660_000))).toBe(true);
+    await setPersonActive(db(), { actor: admin, personId, isActive: false, now });
+    expect(await ask(later(day))).toBe(false);
+  });
+
+  it('whoever signs out everywhere has no session left, and nobody else loses one', async () => {
+    const [one, other] = [await fixture.person('technician'), await fixture.person('auditor')];
+    for (const { personId } of [one, one, other]) await signIn(db(), personId);
+    expect(await ownSessions(db(), one, now)).toHaveLength(2);
+    await endOwnSessions(db(), one, now);
+    expect(await ownSessions(db(), one, now)).toEqual([]);
+    expect(await ownSessions(db(), other, now)).toHaveLength(1);
+  });
+
+  it('each reads in units of their own; where none is chosen, in those of the shed', async () => {
+    const [one, other] = [await fixture.person('technician'), await fixture.person('technician')];
+    const before = await actorOfPerson(db(), one.personId);
+    const choose = (pressureUnit: 'kPa' | null) =>
+      chooseOwnUnits(db(), { actor: one, pressureUnit, distanceUnit: null, now });
+    await choose('kPa');
+    expect(await ownUnits(db(), one)).toEqual({ pressureUnit: 'kPa', distanceUnit: null });
+    expect(await actorOfPerson(db(), one.personId)).toEqual({ ...before, pressureUnit: 'kPa' });
+    expect(await ownUnits(db(), other)).toEqual({ pressureUnit: null, distanceUnit: null });
+    await choose(null);
+    expect(await actorOfPerson(db(), one.personId)).toEqual(before);
   });
 
   it('two admins who bar one another at once leave one', async () => {

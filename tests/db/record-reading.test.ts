@@ -3,7 +3,8 @@ import { expect, it } from 'vitest';
 import type { Db } from '@/db/client';
 import { baySnapshot } from '@/db/reads/bay-snapshot';
 import { readingsOfUnits } from '@/db/reads/readings-of-units';
-import { ledgerEntry, reading, spell, verdict } from '@/db/schema';
+import { unitSheetReadings } from '@/db/reads/unit-sheet-readings';
+import { ledgerEntry, ledgerPayload, reading, spell, verdict } from '@/db/schema';
 import { recordReading } from '@/db/writes/record-reading';
 import { AccessDenied, type Actor } from '@/lib/access';
 import { judgeOnDevice } from '@/lib/bay-card/judge-on-device';
@@ -51,6 +52,49 @@ async function bayOf(db: Db) {
 }
 
 onEachDatabase('readings', (db) => {
+  it('from a trace keeps what the trace told, and shows it on the unit sheet', async () => {
+    const { unitId, technician, record } = await bayOf(db());
+    const trace = {
+      timeConstantS: 5.7,
+      recoveryToLevelS: null,
+      levelKpa: 75.8,
+      presses: 4,
+      keyOff: 'marked',
+      samplesPerSecond: 10,
+      noiseKpa: 0.7,
+      isCorrected: true,
+    } as const;
+    const idle = { ...psi('13.08'), from: 'trace' as const };
+    const recorded = await record(payloadOf(unitId, technician, { idle }, { trace }));
+    expect(recorded.ok).toBe(true);
+    const [row] = await db().select().from(reading).where(eq(reading.unitId, unitId));
+    expect(row?.keyed.idle).toEqual({ value: '13.08', unit: 'psi', from: 'trace' });
+    const [shown] = await unitSheetReadings(db(), unitId);
+    expect(shown?.trace).toEqual(trace);
+  });
+
+  it('judged otherwise than on the device leaves both calls in the ledger', async () => {
+    const { unitId, technician, record } = await bayOf(db());
+    const callOf = (mark: string) => ({ deviceCall: { mark, heardFromDeskOn: '2026-01-02' } });
+    const entries = async () => {
+      const isOther = eq(ledgerEntry.kind, 'judged otherwise than on the device');
+      const rows = await db()
+        .select({ canonical: ledgerPayload.canonical })
+        .from(ledgerPayload)
+        .innerJoin(ledgerEntry, eq(ledgerEntry.entry, ledgerPayload.entry))
+        .where(and(eq(ledgerEntry.unitId, unitId), isOther));
+      return rows.map(({ canonical }) => JSON.parse(canonical));
+    };
+    const hard = { ...callOf('Holding'), pedal: 'went hard' } as const;
+    await record(payloadOf(unitId, technician, {}, hard));
+    expect(await entries()).toMatchObject([
+      { device: { mark: 'Holding' }, desk: { mark: 'Out of service' } },
+    ]);
+    const alike = { ...callOf('Out of service'), readAt: at(1).toISOString() };
+    expect((await record(payloadOf(unitId, technician, {}, alike), 1)).ok).toBe(true);
+    expect(await entries()).toHaveLength(1);
+  });
+
   it('sent any number of times, also at once, are recorded once', async () => {
     const { unitId, technician, record, rowsOf } = await bayOf(db());
     const payload = payloadOf(unitId, technician);

@@ -2,6 +2,8 @@ import { and, eq, isNull } from 'drizzle-orm';
 import { expect, it } from 'vitest';
 import type { Db } from '@/db/client';
 import { openSpellOfUnit } from '@/db/reads/facts-of-spells';
+import { provingUnits } from '@/db/reads/proving-units';
+import { spellsEndedSince } from '@/db/reads/spells-ended-since';
 import { ledgerEntry, setting, spell, verdict, workOrder } from '@/db/schema';
 import { acceptClock } from '@/db/writes/accept-clock';
 import { certifyRepair } from '@/db/writes/certify-repair';
@@ -9,6 +11,7 @@ import { hangTag } from '@/db/writes/hang-tag';
 import { releaseUnit } from '@/db/writes/release-unit';
 import { standDown } from '@/db/writes/stand-down';
 import type { Actor } from '@/lib/access';
+import { dayFromIso } from '@/lib/calendar';
 import { onEachDatabase } from '../support/databases';
 import { makeFixture, putFinishedOrder, putReading } from '../support/tarn-fixture';
 
@@ -105,6 +108,12 @@ onEachDatabase('from stand-down to release', (db) => {
       .from(verdict)
       .where(and(eq(verdict.unitId, unitId), eq(verdict.isCurrent, true)));
     expect(judged?.mark).toBe('Proving');
+    // Due 14 days after the release on 2026-01-05.
+    expect(await provingUnits(db(), officer)).toContainEqual(
+      expect.objectContaining({ unitId, nextReadingDue: dayFromIso('2026-01-19') }),
+    );
+    const [back] = await spellsEndedSince(db(), officer, at(6));
+    expect(back).toMatchObject({ spellId, markNow: 'Proving', daysOut: 0 });
     const entries = await db()
       .select({ kind: ledgerEntry.kind })
       .from(ledgerEntry)
@@ -181,6 +190,17 @@ onEachDatabase('from stand-down to release', (db) => {
     });
     expect(accepted).toMatchObject({ ok: true });
     expect(await release(db(), shop, spellId, officer, 3)).toMatchObject({ ok: true });
+  });
+
+  it('orders readings by when they can have been read, whatever a fast clock says', async () => {
+    const shop = await shopOf(db());
+    const { certifier, reader } = shop;
+    await standOut(db(), shop);
+    // Its clock ran four minutes ahead: it reached the record before the other was read.
+    const first = await readBy(db(), shop, reader, 2, { readAt: at(2 + 4 / 60) });
+    const second = await readBy(db(), shop, certifier, 2 + 1 / 60);
+    const open = await openSpellOfUnit(db(), shop.unitId);
+    expect(open?.facts.readings.map(({ readingId }) => readingId)).toEqual([first, second]);
   });
 
   it('lets the releaser read the proof in a small shop, and keeps the certifier out', async () => {

@@ -4,14 +4,19 @@ import { expect, it } from 'vitest';
 import type { Db } from '@/db/client';
 import { countLedgerEntries } from '@/db/reads/ledger-entries';
 import { openSpells } from '@/db/reads/open-spells';
+import { packFacts } from '@/db/reads/pack-facts';
+import { provingUnits } from '@/db/reads/proving-units';
+import { safetyReview } from '@/db/reads/safety-review';
 import { ledgerEntry } from '@/db/schema';
 import { acceptClock } from '@/db/writes/accept-clock';
+import { acknowledgeDriving } from '@/db/writes/acknowledge-driving';
 import { acknowledgeEvidence } from '@/db/writes/acknowledge-evidence';
 import { certifyRepair } from '@/db/writes/certify-repair';
 import { decideAmendment } from '@/db/writes/decide-amendment';
 import { decideLimits } from '@/db/writes/decide-limits';
 import { decideSmallShop } from '@/db/writes/decide-small-shop';
 import { hangTag } from '@/db/writes/hang-tag';
+import { noteOdometer } from '@/db/writes/note-odometer';
 import { proposeLimits } from '@/db/writes/propose-limits';
 import { proposeSmallShop } from '@/db/writes/propose-small-shop';
 import { releaseUnit } from '@/db/writes/release-unit';
@@ -33,6 +38,11 @@ const steps: Record<string, [string, (db: Db, actor: Actor, unitId: string) => P
       (db, actor, unitId) => standDown(db, { actor, unitId, cause: 'other', note: null, now }),
     ],
     'hang the tag': ['tms', (db, actor, unitId) => hangTag(db, { actor, unitId, now })],
+    'note an odometer': [
+      'tms',
+      (db, actor, unitId) =>
+        noteOdometer(db, { actor, unitId, odometer: 1, seenOn: 'road test', now }),
+    ],
     certify: [
       't',
       (db, actor, unitId) => certifyRepair(db, { actor, unitId, kind: 'repaired', note: '', now }),
@@ -56,6 +66,10 @@ const steps: Record<string, [string, (db: Db, actor: Actor, unitId: string) => P
     acknowledge: [
       's',
       (db, actor) => acknowledgeEvidence(db, { actor, spellId: id, readingId: id, now }),
+    ],
+    'acknowledge driving': [
+      's',
+      (db, actor) => acknowledgeDriving(db, { actor, spellId: id, drivenEntry: 1, note: 'x', now }),
     ],
     'decide an amendment': [
       's',
@@ -86,6 +100,15 @@ const steps: Record<string, [string, (db: Db, actor: Actor, unitId: string) => P
       (db, actor) => decideSmallShop(db, { actor, isApproved: false, now }),
     ],
     'see the board': ['tmsa', (db, actor) => openSpells(db, actor)],
+    'see what proves': ['tmsa', (db, actor) => provingUnits(db, actor)],
+    'see the safety review': [
+      'tmsa',
+      (db, actor) => safetyReview(db, actor, { asOf: 20_458, months: 1 }),
+    ],
+    "make an auditor's pack": [
+      'msa',
+      (db, actor, unitId) => packFacts(db, actor, { unitId, from: null, to: null }),
+    ],
     'see the ledger': ['tmsa', (db, actor) => countLedgerEntries(db, actor, {})],
   };
 const letters = ['t', 'm', 's', 'a', 'd'];

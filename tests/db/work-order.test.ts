@@ -1,10 +1,13 @@
+import { inArray } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
 import type { Db } from '@/db/client';
+import { checkLedger } from '@/db/ledger';
 import { lockOrder } from '@/db/record/change-order';
-import { fitment, jobTemplate, person, shed, unit } from '@/db/schema';
+import { fitment, jobTemplate, ledgerEntry, person, shed, unit } from '@/db/schema';
 import { finishWorkOrder } from '@/db/writes/finish-work-order';
 import { beginWorkOrder, placeWorkOrder } from '@/db/writes/move-work-order';
 import { raiseWorkOrder } from '@/db/writes/raise-work-order';
+import { raiseWorkOrders } from '@/db/writes/raise-work-orders';
 import { recordReading } from '@/db/writes/record-reading';
 import type { Actor } from '@/lib/access';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
@@ -185,5 +188,42 @@ onEachDatabase('work orders', (db) => {
       );
       expect(await stateOf(db(), raised.id)).toBe(state);
     });
+  });
+
+  it('raises orders for many units together, or none', async () => {
+    await db()
+      .insert(unit)
+      .values(
+        ['M1', 'M2', 'M3'].map((id) => ({
+          id,
+          shedId: 's',
+          body: 'pickup' as const,
+          odometerUnit: 'mi' as const,
+          trackedFrom: '2025-01-01',
+        })),
+      );
+    const raise = (...unitIds: string[]) =>
+      raiseWorkOrders(db(), {
+        actor: manager,
+        now: at('01T08:00'),
+        wanted: unitIds.map((unitId) => ({
+          unitId,
+          why: 'weak',
+          raisedFrom: 'verdict' as const,
+          taskKinds: ['pump', 'proof'] as const,
+        })),
+      });
+    expect(await raise('M1', 'none', 'M2')).toMatchObject({ ok: false, error: 'unknown unit' });
+    const orders = value(await raise('M3', 'M1', 'M2'));
+    expect(orders.map(({ unitId }) => unitId)).toEqual(['M3', 'M1', 'M2']);
+    const locked = await db().transaction((tx) => lockOrder(tx, orders[1]!.id));
+    expect(locked?.tasks.map(({ title }) => title)).toEqual(['Pump', 'Proof']);
+    const { entries, faults } = await checkLedger(db());
+    expect(faults).toEqual([]);
+    const told = await db()
+      .select()
+      .from(ledgerEntry)
+      .where(inArray(ledgerEntry.unitId, ['M1', 'M2', 'M3']));
+    expect(told.map(({ entry }) => entry).sort()).toEqual([entries - 2, entries - 1, entries]);
   });
 });

@@ -195,6 +195,16 @@ onEachDatabase('the yard', (db) => {
     });
   });
 
+  it.each(yardSorts)('lists from the verdicts alone, sorted by %s', async (sort) => {
+    expect((await markCounts(db(), manager, all)).isEachJudged).toBe(false);
+    for (const isDescending of [false, true]) {
+      const query = { ...all, sort, isDescending };
+      const place = { after: null, skip: 0, limit: 300, isEachJudged: true };
+      const judged = expected(query, ({ isJudged }) => isJudged || sort === 'shed');
+      expect((await yardPage(db(), manager, query, place)).unitIds).toEqual(judged);
+    }
+  });
+
   it('counts every mark under the other filters', async () => {
     const query = { ...all, make: 'Corvane' };
     const counts = await markCounts(db(), manager, query);

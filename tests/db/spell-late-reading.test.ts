@@ -1,10 +1,8 @@
 import { and, eq, isNull } from 'drizzle-orm';
 import { expect, it } from 'vitest';
 import type { Db } from '@/db/client';
-import { openSpells } from '@/db/reads/open-spells';
-import { noteDriving } from '@/db/record/note-driving';
 import { settleLateReading } from '@/db/record/settle-late-reading';
-import { ledgerEntry, reading, spell } from '@/db/schema';
+import { reading, spell } from '@/db/schema';
 import { acknowledgeEvidence } from '@/db/writes/acknowledge-evidence';
 import { certifyRepair } from '@/db/writes/certify-repair';
 import { releaseUnit } from '@/db/writes/release-unit';
@@ -68,7 +66,7 @@ async function releasedUnit(db: Db) {
   return { unitId, spellId, where, reader, officer, late, openNow };
 }
 
-onEachDatabase('late readings and driving', (db) => {
+onEachDatabase('late readings', (db) => {
   it('a late stop read before the repair joins the ended spell, to be acknowledged', async () => {
     const { spellId, officer, late, openNow } = await releasedUnit(db());
     const readingId = await late(5, 5);
@@ -87,27 +85,5 @@ onEachDatabase('late readings and driving', (db) => {
     expect(await openNow()).toEqual([]);
     const readingId = await late(16, 5);
     expect(await openNow()).toMatchObject([{ readingId, cause: 'reading past a stop limit' }]);
-  });
-
-  it('an odometer past one road test is told on the board and the ledger', async () => {
-    const { unitId, where, reader, officer } = await releasedUnit(db());
-    await standDown(db(), { actor: officer, unitId, cause: 'other', note: null, now: at(40) });
-    const note = (odometer: number) =>
-      db().transaction((tx) =>
-        noteDriving(tx, { unitId, odometer, seenBy: 'reading', actor: reader, now: at(41) }),
-      );
-    const noted = () =>
-      db()
-        .select()
-        .from(ledgerEntry)
-        .where(
-          and(eq(ledgerEntry.unitId, unitId), eq(ledgerEntry.kind, 'driven while out of service')),
-        );
-    await note(50_008);
-    expect(await noted()).toHaveLength(0);
-    await note(50_020);
-    expect(await noted()).toHaveLength(1);
-    await putReading(db(), { ...where, on: at(41) }, { odometerKm: 50_020 });
-    expect(await openSpells(db(), officer, unitId)).toMatchObject([{ drivenKm: 20 }]);
   });
 });

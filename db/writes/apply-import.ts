@@ -1,0 +1,115 @@
+import { and, eq, inArray, isNull, sql } from 'drizzle-orm';
+import { type Actor, requirePermission } from '@/lib/access';
+import { failure, type Result, success } from '@/lib/result';
+import type { Db } from '../client';
+import { holdWhilePut } from '../imports/being-put';
+import { appendToLedgerAtOnce } from '../ledger';
+import { importedUnits, judgeImported, lockImportedUnits } from '../record/judge-imported';
+import { putImported } from '../record/put-imported';
+import {
+  type ImportCounts,
+  importPiece,
+  importReading,
+  importRow,
+  importRun,
+  type PutProgress,
+} from '../schema';
+import { inTransaction, sqlState } from '../transaction';
+
+export interface AppliedImport {
+  readonly counts: ImportCounts;
+  readonly entry: number;
+}
+
+/** `check again`: what is on record has changed since the check, so that a row no longer fits. */
+export type ApplyRefusal = 'no such import' | 'not checked' | 'check again';
+
+const uniqueViolation = '23505';
+const foreignKeyViolation = '23503';
+
+/** It was cancelled, or is being checked again, while it was put on record: all of it is undone. */
+class CalledBack extends Error {}
+
+interface ApplyImport {
+  readonly actor: Actor;
+  readonly importId: string;
+  readonly now: Date;
+  /** Told how far it is, from within the transaction, so that what it writes must go another way. */
+  readonly onProgress?: (progress: PutProgress) => Promise<void> | void;
+}
+
+/**
+ * Puts a checked import on record: all of it or nothing, as one ledger entry with the digest of its
+ * rows. Bulletins of its units are judged with it, the units themselves by the sweep; no import opens or
+ * ends a spell by itself. Until the end it can be cancelled, for which its row is left unlocked.
+ */
+export async function applyImport(
+  db: Db,
+  { actor, importId, now, onProgress }: ApplyImport,
+): Promise<Result<AppliedImport, ApplyRefusal>> {
+  requirePermission(actor, 'import');
+  try {
+    return await inTransaction(db, async (tx) => {
+      await tx.execute(sql`set local statement_timeout = '15min'`);
+      const isAlone = await holdWhilePut(tx, importId);
+      const runs = () => tx.select().from(importRun).where(eq(importRun.id, importId));
+      const [run] = await runs();
+      if (!run) return failure('no such import' as const);
+      if (!isAlone) return failure('not checked' as const);
+      const report = async (progress: PutProgress) => {
+        if ((await runs())[0]?.state !== 'checked') throw new CalledBack();
+        await onProgress?.(progress);
+      };
+      const { kind, counts, mapping, rowsDigest } = run;
+      if (run.state !== 'checked' || !counts || !mapping || !rowsDigest) {
+        return failure('not checked' as const);
+      }
+      const rows = and(
+        eq(importRow.importId, importId),
+        inArray(importRow.outcome, ['new', 'changed']),
+      );
+      const kept =
+        kind === 'readings'
+          ? await tx.$count(importReading, eq(importReading.importId, importId))
+          : await tx.$count(importRow, rows);
+      // The staged rows are unlogged: a server that crashed since has lost them.
+      if (kept !== counts.new + counts.changed) return failure('check again' as const);
+      await lockImportedUnits(tx, importId);
+      await putImported[kind](tx, { importId, actor, now, total: kept, report });
+      await tx.execute(sql`
+        insert into judging_due (unit_id, since)
+        select id, ${now.toISOString()}::timestamptz from (${importedUnits(importId)}) touched
+        order by id on conflict do nothing`);
+      const { entry } = await appendToLedgerAtOnce(tx, {
+        kind: 'rows imported',
+        actor,
+        now,
+        payload: {
+          kind,
+          file: run.fileName,
+          counts: { ...counts },
+          rowsDigest,
+          columns: mapping.columns,
+          units: mapping.units,
+        },
+      });
+      await judgeImported(tx, { importId, kind, actor, now, report });
+      const [done] = await tx
+        .update(importRun)
+        .set({ state: 'done', ledgerEntry: entry, progressAt: now, putProgress: null })
+        .where(and(eq(importRun.id, importId), eq(importRun.state, 'checked')))
+        .returning({ id: importRun.id });
+      if (!done) throw new CalledBack();
+      // Odd rows stay listed beside the refused ones, though they are on record.
+      await tx.delete(importRow).where(and(rows, isNull(importRow.problems)));
+      await tx.delete(importReading).where(eq(importReading.importId, importId));
+      await tx.delete(importPiece).where(eq(importPiece.importId, importId));
+      return success({ counts, entry });
+    });
+  } catch (error) {
+    if (error instanceof CalledBack) return failure('not checked');
+    const state = sqlState(error);
+    if (state === uniqueViolation || state === foreignKeyViolation) return failure('check again');
+    throw error;
+  }
+}
