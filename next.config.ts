@@ -1,7 +1,15 @@
 import type { NextConfig } from 'next';
 
 const config: NextConfig = {
-  serverExternalPackages: ['@electric-sql/pglite', 'pg'],
+  serverExternalPackages: [
+    '@electric-sql/pglite',
+    'highs',
+    'pdfkit',
+    'pg',
+    'pg-boss',
+    'pino',
+    'prom-client',
+  ],
   poweredByHeader: false,
   reactStrictMode: true,
   agentRules: false,

@@ -1,8 +1,21 @@
 import { type NextRequest, NextResponse } from 'next/server';
+import { WriteRate } from '@/app/_write-rate';
+
+const writes = new WriteRate();
+
+const isWrite = ({ method }: NextRequest): boolean => method !== 'GET' && method !== 'HEAD';
+
+/** Whose writes are counted together: a session's, or, before sign-in, an address's. */
+const writerOf = (request: NextRequest): string =>
+  request.cookies.get('__Host-idlemark')?.value ??
+  request.headers.get('authorization') ??
+  `from ${request.headers.get('x-forwarded-for') ?? ''}`;
 
 /** A form of this site names its origin; one without, or from elsewhere, was sent by another site. */
 function isFromHere(request: NextRequest): boolean {
-  if (request.method === 'GET' || request.method === 'HEAD') return true;
+  if (!isWrite(request)) return true;
+  // No browser sends a bearer token for another site unasked, and no route here lets it ask.
+  if (request.headers.get('authorization')?.startsWith('Bearer ')) return true;
   const host = request.headers.get('x-forwarded-host') ?? request.headers.get('host');
   const origin = request.headers.get('origin') ?? '';
   return URL.canParse(origin) && new URL(origin).host === host;
@@ -25,6 +38,17 @@ export function proxy(request: NextRequest): NextResponse {
     return NextResponse.json(
       { title: 'The request does not come from this site.' },
       { status: 403 },
+    );
+  }
+  const wait = isWrite(request) ? writes.take(writerOf(request), Date.now()) : 0;
+  if (wait > 0) {
+    const title = 'Too much was sent at once. What waits is kept: send it again later.';
+    return NextResponse.json(
+      { type: 'about:blank', status: 429, title, problems: [] },
+      {
+        status: 429,
+        headers: { 'retry-after': String(wait), 'content-type': 'application/problem+json' },
+      },
     );
   }
   if (!isReadable(request.nextUrl)) {

@@ -3,6 +3,7 @@ import { randomBytes } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { z } from 'zod';
+import { logLevels } from '@/db/log';
 
 const text = z.string().trim().min(1);
 
@@ -17,12 +18,20 @@ const schema = z
     IDLEMARK_ORIGIN: z
       .url('must be the address that people open, such as https://brakes.example')
       .optional(),
+    IDLEMARK_SMTP: text.regex(/^smtps?:\/\//, 'must begin with smtp:// or smtps://').optional(),
+    IDLEMARK_MAIL_FROM: z.email('must be the address that mail is sent from').optional(),
     IDLEMARK_DEMO: z.enum(['1', '0']).default('0'),
+    IDLEMARK_LOG_LEVEL: z.enum(logLevels).default('info'),
+    IDLEMARK_METRICS_TOKEN: text.min(32, 'must have at least 32 characters').optional(),
     PORT: z.coerce.number().int().min(1).max(65_535).default(3000),
   })
   .refine((env) => !env.DATABASE_URL || env.IDLEMARK_SECRET, {
     path: ['IDLEMARK_SECRET'],
     message: 'is needed with DATABASE_URL: sessions of several instances are signed with it',
+  })
+  .refine((env) => !env.IDLEMARK_SMTP || env.IDLEMARK_MAIL_FROM, {
+    path: ['IDLEMARK_MAIL_FROM'],
+    message: 'is needed with IDLEMARK_SMTP: mail must come from somebody',
   });
 
 export interface Environment {
@@ -32,7 +41,11 @@ export interface Environment {
   readonly headsFolder: string;
   readonly secret: string;
   readonly origin: string;
+  /** Server that carries mail and the address it comes from; null where codes are handed over in person. */
+  readonly mail: { readonly server: string; readonly from: string } | null;
   readonly isDemo: boolean;
+  /** With it a collector on another machine may read the metrics. */
+  readonly metricsToken: string | undefined;
 }
 
 /** A variable set to nothing is a variable not set. */
@@ -56,7 +69,12 @@ export function environment(): Environment {
     headsFolder: env.IDLEMARK_HEADS ?? join(dirname(env.IDLEMARK_DATA), 'heads'),
     secret: env.IDLEMARK_SECRET ?? secretBeside(env.IDLEMARK_DATA),
     origin: env.IDLEMARK_ORIGIN ?? `http://localhost:${env.PORT}`,
+    mail:
+      env.IDLEMARK_SMTP && env.IDLEMARK_MAIL_FROM
+        ? { server: env.IDLEMARK_SMTP, from: env.IDLEMARK_MAIL_FROM }
+        : null,
     isDemo: env.IDLEMARK_DEMO === '1',
+    metricsToken: env.IDLEMARK_METRICS_TOKEN,
   };
   return known;
 }

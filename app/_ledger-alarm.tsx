@@ -4,7 +4,10 @@ import { knownLedgerStanding } from './_ledger-standing';
 
 /** On every page while the ledger is broken, and nothing otherwise. */
 export function LedgerAlarm() {
-  const fault = knownLedgerStanding()?.faults[0];
-  if (!fault) return null;
-  return <Banner kind="alarm">The ledger is broken at entry {fault.entry}.</Banner>;
+  const standing = knownLedgerStanding();
+  const fault = standing?.faults[0];
+  const spoilt = standing?.spoiltHeads[0];
+  if (fault) return <Banner kind="alarm">The ledger is broken at entry {fault.entry}.</Banner>;
+  if (!spoilt) return null;
+  return <Banner kind="alarm">The kept head {spoilt} of the ledger cannot be read.</Banner>;
 }

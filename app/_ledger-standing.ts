@@ -1,10 +1,10 @@
 import 'server-only';
 import { database } from '@/db/handle';
-import { checkLedger, type LedgerCheck } from '@/db/ledger';
+import { log } from '@/db/log';
 import { environment } from './_environment';
-import { keepHead, newestHead } from './_ledger-heads';
+import { checkAgainstHeads, type LedgerAgainstHeads } from './_keep-daily-head';
 
-export interface LedgerStanding extends LedgerCheck {
+export interface LedgerStanding extends LedgerAgainstHeads {
   readonly checkedAt: Date;
 }
 
@@ -20,7 +20,7 @@ const memo = () => {
   return store[key];
 };
 
-/** Walks the chain, against the newest head kept elsewhere, and keeps today's head where all is whole. */
+/** Walks the chain against the heads kept elsewhere, and keeps today's head where all is whole. */
 export function checkLedgerNow(): Promise<LedgerStanding> {
   const state = memo();
   state.running ??= walk().finally(() => {
@@ -30,15 +30,11 @@ export function checkLedgerNow(): Promise<LedgerStanding> {
 }
 
 async function walk(): Promise<LedgerStanding> {
-  const { headsFolder } = environment();
+  const checkedAt = new Date();
   const { db } = await database();
-  const expected = newestHead(headsFolder) ?? undefined;
-  const check = await checkLedger(db, expected);
-  const standing = { ...check, checkedAt: new Date() };
+  const check = await checkAgainstHeads(db, environment().headsFolder, checkedAt);
+  const standing = { ...check, checkedAt };
   memo().known = standing;
-  if (check.faults.length === 0 && check.head !== null) {
-    keepHead(headsFolder, { entry: check.entries, hash: check.head }, standing.checkedAt);
-  }
   return standing;
 }
 
@@ -46,7 +42,7 @@ async function walk(): Promise<LedgerStanding> {
 export function knownLedgerStanding(): LedgerStanding | null {
   const { known } = memo();
   if (!known || Date.now() - known.checkedAt.getTime() > staleAfterMs) {
-    checkLedgerNow().catch((error) => console.error('The ledger could not be checked:', error));
+    checkLedgerNow().catch((err) => log.error({ err }, 'the ledger could not be checked'));
   }
   return known;
 }

@@ -11,15 +11,20 @@ import { signOut } from './sign-in/actions';
 
 const views: readonly (NavEntry & { readonly needs: Action })[] = [
   { href: '/bay', text: 'Bay card', needs: 'record a reading' },
+  { href: '/today', text: 'Today', needs: 'plan' },
   { href: '/yard', text: 'Yard', needs: 'see units' },
   { href: '/bay-plan', text: 'Bay plan', needs: 'plan' },
   { href: '/work-orders', text: 'Work orders', needs: 'see units' },
   { href: '/stand-down', text: 'Stand-down', needs: 'see units' },
+  { href: '/learn', text: 'Learn', needs: 'plan' },
   { href: '/safety-review', text: 'Safety review', needs: 'approve limits' },
   { href: '/effectivity', text: 'Effectivity', needs: 'see units' },
+  { href: '/imports', text: 'Imports', needs: 'import' },
   { href: '/ledger', text: 'Ledger', needs: 'see the ledger' },
   { href: '/limits', text: 'Limits', needs: 'see units' },
   { href: '/people', text: 'People', needs: 'see people' },
+  { href: '/sheds', text: 'Sheds', needs: 'change sheds' },
+  { href: '/tokens', text: 'API tokens', needs: 'change people' },
 ];
 
 const firstView: Record<Role, string> = {

@@ -1,16 +1,11 @@
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
-import { CsvError, parse } from 'csv-parse';
 import { type CsvRow, csvColumns } from '@/lib/intake/csv-columns';
+import { type CsvRecord, RecordSplitter } from '@/lib/intake/import/split-records';
 import type { Problem } from '@/lib/result';
 
 /** A file that cannot be used at all: not found, not text, or without a column. */
 export class UnusableFile extends Error {}
-
-interface Record {
-  readonly record: string[];
-  readonly info: { readonly lines: number };
-}
 
 /**
  * Streams the rows of a CSV file with the line that each begins on. A row with another number of cells
@@ -22,40 +17,34 @@ export async function readCsvFile(
   take: (row: CsvRow, line: number) => void,
   refuse: (problem: Problem) => void,
 ): Promise<void> {
-  const records = createReadStream(path).pipe(
-    parse({
-      bom: true,
-      delimiter: await delimiterOf(path),
-      info: true,
-      relax_column_count: true,
-      skip_empty_lines: true,
-      skip_records_with_error: true,
-      max_record_size: 100_000,
-    }),
-  );
-  records.on('skip', (error: CsvError) => refuse(brokenRow(error)));
   let rowOf: ((cells: readonly string[]) => CsvRow) | null = null;
   let width = 0;
+  const takeRecord = (record: CsvRecord) => {
+    if ('broken' in record) return refuse(record.broken);
+    const { cells, line } = record;
+    if (!rowOf) {
+      rowOf = columnsOf(path, cells, required);
+      width = cells.length;
+    } else if (cells.length !== width) {
+      refuse({
+        field: 'row',
+        line,
+        value: cells.join(',').slice(0, 40),
+        message: `It has ${cells.length} cells where the first row has ${width}.`,
+        mend: 'Put text that holds a comma between double quotes, and a point before decimals.',
+      });
+    } else take(rowOf(cells), line);
+  };
+  const splitter = new RecordSplitter(await delimiterOf(path));
+  const decoder = new TextDecoder();
   try {
-    for await (const { record, info } of records as AsyncIterable<Record>) {
-      const line = info.lines - record.reduce((breaks, cell) => breaks + lineBreaks(cell), 0);
-      if (!rowOf) {
-        rowOf = columnsOf(path, record, required);
-        width = record.length;
-      } else if (record.length !== width) {
-        refuse({
-          field: 'row',
-          line,
-          value: record.join(',').slice(0, 40),
-          message: `It has ${record.length} cells where the first row has ${width}.`,
-          mend: 'Put text that holds a comma between double quotes, and a point before decimals.',
-        });
-      } else take(rowOf(record), line);
+    for await (const bytes of createReadStream(path)) {
+      splitter.push(decoder.decode(bytes, { stream: true })).forEach(takeRecord);
     }
+    splitter.end(decoder.decode()).forEach(takeRecord);
   } catch (error) {
     if (error instanceof UnusableFile) throw error;
-    if (!(error instanceof CsvError)) throw new UnusableFile(`${path}: ${messageOf(error)}`);
-    refuse(brokenRow(error));
+    throw new UnusableFile(`${path}: ${messageOf(error)}`);
   }
   if (!rowOf)
     throw new UnusableFile(`${path}: there is no first row with the names of the columns.`);
@@ -93,16 +82,6 @@ async function startOf(path: string): Promise<Buffer> {
     throw new UnusableFile(`${path}: ${messageOf(error)}`);
   }
 }
-
-const lineBreaks = (cell: string): number =>
-  cell.includes('\n') ? cell.split('\n').length - 1 : 0;
-
-const brokenRow = (error: CsvError): Problem => ({
-  field: 'row',
-  line: Number(error.lines ?? 0),
-  message: 'Its quotes do not close, or stand inside a cell.',
-  mend: 'Put the whole cell between double quotes, and double those inside it.',
-});
 
 function messageOf(error: unknown): string {
   if (error instanceof Error && 'code' in error) {

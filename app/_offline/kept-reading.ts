@@ -25,6 +25,8 @@ export interface KeptReading {
   readonly judged: JudgedOnDevice | null;
   /** Day on which the desk was last heard, ISO 8601. */
   readonly heardOn: string | null;
+  /** Picture of the line, sent once the reading is on record; absent when sent, or never taken. */
+  readonly photo?: Blob;
   readonly state: 'waiting' | 'refused' | 'on record';
   readonly refusal: Refusal | null;
   readonly answer: {

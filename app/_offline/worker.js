@@ -1,7 +1,6 @@
 /* Keeps the bay card's page and its scripts, so that they open without signal. Never keeps data. */
 const cacheName = 'idlemark-bay-shell';
 const shell = '/bay';
-const patienceMs = 3000;
 
 self.addEventListener('install', () => self.skipWaiting());
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
@@ -22,16 +21,15 @@ self.addEventListener('message', (event) => {
   if (event.data?.type === 'made of') event.waitUntil(keepAll(event.data.urls));
 });
 
-/** The network's page if it comes soon, else the kept one. A sign-in page is passed on, never kept. */
+/** The kept page at once; the network's for the next time. A sign-in page is passed on, never kept. */
 async function page(event) {
   const kept = await caches.match(shell, { cacheName });
-  const fresh = fetch(event.request).then((response) => {
-    if (isShell(response)) event.waitUntil(keepShell(response.clone()));
-    return kept && response.status >= 500 ? kept : response;
-  });
+  const fresh = fetch(event.request);
   if (!kept) return fresh;
-  const late = new Promise((resolve) => setTimeout(() => resolve(kept), patienceMs));
-  return Promise.race([fresh, late]).catch(() => kept);
+  const keeping = fresh.then((response) => (isShell(response) ? keepShell(response) : undefined));
+  // Without signal the page that is kept stays the newest there is.
+  event.waitUntil(keeping.catch(() => undefined));
+  return kept;
 }
 
 /** A part that never changes under its name is taken from the cache; others only without signal. */
@@ -57,24 +55,37 @@ async function keepShell(response) {
 const partsIn = (markup) =>
   [...markup.matchAll(/\/_next\/static\/[\w./~%+-]+\.(?:js|css|woff2)/g)].map(([path]) => path);
 
+/** A script names those that it loads later: they are kept too, and theirs. Returns all that is kept. */
 async function keepParts(paths) {
   const cache = await caches.open(cacheName);
-  for (const path of new Set(paths)) {
-    if (isImmutable(await cache.match(path))) continue;
-    const response = await fetch(path);
-    if (response.ok) await cache.put(path, response);
+  const wanted = new Set(paths);
+  for (const path of wanted) {
+    let part = await cache.match(path);
+    if (!isImmutable(part)) {
+      part = await fetch(path);
+      if (part.ok) await cache.put(path, part.clone());
+    }
+    if (part.ok && path.endsWith('.js')) {
+      for (const later of partsLoadedBy(await part.text())) wanted.add(later);
+    }
   }
+  return wanted;
 }
+
+const partsLoadedBy = (script) =>
+  [...script.matchAll(/["'`](static\/chunks\/[\w./~-]+\.(?:js|css))["'`]/g)].map(
+    ([, path]) => `/_next/${path}`,
+  );
 
 /** Keeps page and parts, and lets go the parts of older builds. */
 async function keepAll(loaded) {
   const cache = await caches.open(cacheName);
   const response = await fetch(shell);
   if (isShell(response)) await keepShell(response);
-  await keepParts(loaded);
   const markup = await (await cache.match(shell))?.text();
   if (!markup) return;
-  const wanted = new Set([...partsIn(markup), ...loaded.map((url) => new URL(url).pathname)]);
+  const paths = loaded.map((url) => new URL(url).pathname);
+  const wanted = await keepParts([...partsIn(markup), ...paths]);
   for (const { url } of await cache.keys()) {
     const { pathname } = new URL(url);
     if (pathname !== shell && !wanted.has(pathname)) await cache.delete(url);

@@ -11,7 +11,7 @@ interface DataTableProps {
   readonly children: ReactNode;
 }
 
-/** Base look of every table. Cells with numbers carry the class `number`. */
+/** Base look of every table. Cells with numbers carry the class `number`, with sentences `words`. */
 export function DataTable({ label, captionShown, look = 'rows', small, children }: DataTableProps) {
   const classes = [styles.table, look === 'grid' && styles.grid, small && 'small'];
   return (

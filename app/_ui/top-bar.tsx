@@ -1,3 +1,4 @@
+import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { type NavEntry, NavLinks } from '@/app/_ui/nav-links';
 import styles from './top-bar.module.css';
@@ -26,9 +27,9 @@ export function TopBar({ entries, asOf, person, signOut, banner }: TopBarProps) 
         </nav>
         <div className={styles.end}>
           {asOf && <span>As of {asOf}</span>}
-          <span>
+          <Link href="/account">
             {person.name}, {person.role}
-          </span>
+          </Link>
           <form action={signOut} className="no-print">
             <button type="submit" className={styles.signOut}>
               Sign out

@@ -54,7 +54,10 @@ function told({ code, expiresAt }: CodeMade, who: string): PeopleFormState {
 
 export async function inviteAction(_: PeopleFormState, data: FormData): Promise<PeopleFormState> {
   const actor = await requireSignIn('/people');
-  const parsed = personDetails.safeParse(fieldsOf(data, 'name', 'email', 'badge', 'role'));
+  const parsed = personDetails.safeParse({
+    ...fieldsOf(data, 'name', 'email', 'badge', 'role'),
+    isOutsideCertifier: data.get('isOutsideCertifier') === 'yes',
+  });
   if (!parsed.success) return unfit(parsed.error);
   return orDenied('name', async () => {
     const { db } = await database();

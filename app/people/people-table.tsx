@@ -37,7 +37,7 @@ export function PeopleTable({ people, sheds, ownId }: PeopleTableProps) {
             <th scope="row">{one.name}</th>
             <td>{one.badge}</td>
             <td>{one.email}</td>
-            <td>{one.role}</td>
+            <td>{one.isOutsideCertifier ? `${one.role}, outside shop` : one.role}</td>
             <td>{one.roleSince.toISOString().slice(0, 10)}</td>
             <td>{one.shedIds.map((id) => nameOf.get(id) ?? id).join(', ') || '–'}</td>
             <td>{standing(one)}</td>

@@ -1,3 +1,4 @@
+import Link from 'next/link';
 import { ChoiceField, SelectField } from '@/app/_ui/field';
 import { type Role, roles } from '@/lib/access';
 import styles from './people.module.css';
@@ -22,6 +23,11 @@ export function PlaceFields({ sheds, personId, role, shedIds = [] }: PlaceFields
       <fieldset id={idOf('shedIds')} tabIndex={-1}>
         <legend className={styles.legend}>Sheds</legend>
         <p className="mute small">A technician sees and reads the units of these alone.</p>
+        {sheds.length === 0 && (
+          <p className="small">
+            No shed is on record. <Link href="/sheds">Add one</Link> before a technician is invited.
+          </p>
+        )}
         <div className={styles.sheds}>
           {sheds.map(({ id, name }) => (
             <ChoiceField

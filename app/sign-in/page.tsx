@@ -36,6 +36,11 @@ export default async function SignInPage({ searchParams }: SignInPageProps) {
               <Link href="/sign-in/code">Set a password with a code</Link>
             )}
           </p>
+          <p>
+            {!isFirst && environment().mail && (
+              <Link href="/sign-in/forgot">Password lost? Have a code mailed</Link>
+            )}
+          </p>
         </Panel>
       </Page>
     </>

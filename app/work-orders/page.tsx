@@ -2,6 +2,7 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
+import { LinkButton } from '@/app/_ui/button';
 import { DataTable } from '@/app/_ui/data-table';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { MarkGlyph } from '@/app/_ui/mark';
@@ -9,6 +10,7 @@ import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import { workOrders } from '@/db/reads/work-orders';
+import { may, permissionOf } from '@/lib/access';
 import type { WorkOrderState } from '@/lib/work-orders/move-order';
 import { orderStateWords } from './words';
 
@@ -31,7 +33,20 @@ export default async function WorkOrdersPage() {
   );
   return (
     <Shell person={person}>
-      <Page title="Work orders" lede={`${rows.length} open`}>
+      <Page
+        title="Work orders"
+        lede={`${rows.length} open`}
+        actions={
+          <>
+            {permissionOf(person.role, 'raise a work order') !== 'no' && (
+              <LinkButton href="/work-orders/new">Raise an order</LinkButton>
+            )}
+            {may(person, 'plan') && (
+              <LinkButton href="/work-orders/templates">Job templates</LinkButton>
+            )}
+          </>
+        }
+      >
         {rows.length === 0 && <EmptyState>No work order is open.</EmptyState>}
         {groups.map(({ title, states }) => {
           const own = rows.filter(({ state }) => states.includes(state));
@@ -60,7 +75,7 @@ export default async function WorkOrdersPage() {
                         {row.mark && <MarkGlyph mark={row.mark} size={14} />}{' '}
                         <Link href={`/units/${row.unitId}`}>{row.unitId}</Link>
                       </td>
-                      <td>{row.why}</td>
+                      <td className="words">{row.why}</td>
                       <td>{row.shed}</td>
                       <td>{row.week ?? 'Not placed'}</td>
                       <td className="number">{row.hours.toFixed(1)}</td>

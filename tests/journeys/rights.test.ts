@@ -33,6 +33,7 @@ beforeAll(async () => {
 
 const operations: readonly Role[] = ['technician', 'fleet manager', 'safety officer'];
 const seers: readonly Role[] = [...operations, 'auditor'];
+const packMakers: readonly Role[] = ['fleet manager', 'safety officer', 'auditor'];
 
 /** The design's table of rights, cell by cell: who gets a page or a route that reads. */
 const reads: readonly (readonly [string, readonly Role[]])[] = [
@@ -45,9 +46,13 @@ const reads: readonly (readonly [string, readonly Role[]])[] = [
   ['/work-orders', seers],
   ['/ledger', seers],
   ['/ledger/csv', seers],
+  ['/auditors-pack', packMakers],
+  ['/auditors-pack/csv?from=2000-01-01&to=2000-01-02', packMakers],
+  ['/auditors-pack/pdf?from=2000-01-01&to=2000-01-02', packMakers],
   ['/stand-down/new', operations],
   ['/api/v1/bay', ['technician', 'safety officer']],
   ['/people', ['admin']],
+  ['/sheds', ['admin']],
 ];
 
 /** Past what air pressure allows: whoever may record is told so, and nothing is stored. */

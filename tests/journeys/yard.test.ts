@@ -1,36 +1,18 @@
 import AxeBuilder from '@axe-core/playwright';
 import { parse } from 'csv-parse/sync';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { launchChromium, openAs } from '../support/chromium';
 
 const origin = inject('origin');
-const flags = [
-  '--headless',
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-];
-
 let browser: Browser;
 beforeAll(async () => {
-  browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: flags });
+  browser = await launchChromium();
 });
 afterAll(() => browser?.close());
 
-async function signIn(who: string, to: string, width = 1440): Promise<Page> {
-  const context = await browser.newContext({ viewport: { width, height: 900 } });
-  const page = await context.newPage();
-  await page.goto(`${origin}/sign-in?to=${encodeURIComponent(to)}`);
-  await page.getByLabel(/mail/i).fill(`${who}@tarn.example`);
-  await page.getByLabel(/password/i).fill('demo-only-not-secret');
-  await page.getByRole('button', { name: /sign in/i }).click();
-  await page.waitForURL(({ pathname }) => pathname !== '/sign-in');
-  return page;
-}
+const signIn = (who: string, to: string, options?: BrowserContextOptions) =>
+  openAs(browser, origin, who, to, options);
 
 const grid = (page: Page) => page.getByRole('grid', { name: 'Units' });
 const activeRow = (page: Page) => grid(page).locator('tr[aria-selected="true"]');
@@ -129,7 +111,7 @@ describe('the yard', () => {
   });
 
   it('fits a phone without sideways scroll', async () => {
-    const page = await signIn('ines', '/yard', 360);
+    const page = await signIn('ines', '/yard', { viewport: { width: 360, height: 900 } });
     await grid(page).waitFor();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
     expect(await axe(page)).toEqual([]);

@@ -1,11 +1,13 @@
 'use client';
 
-import { useActionState } from 'react';
+import type { FormEvent } from 'react';
 import { Button } from '@/app/_ui/button';
-import { ErrorSummary } from '@/app/_ui/error-summary';
-import { SelectField } from '@/app/_ui/field';
+import { Field, SelectField } from '@/app/_ui/field';
 import { moveInPlan } from './actions';
 import styles from './bay-plan.module.css';
+import { PlanMessages } from './plan-messages';
+import { untouched } from './plan-state';
+import { usePlanChange } from './use-plan-change';
 
 interface MoveOrderProps {
   readonly orderId: string;
@@ -15,10 +17,16 @@ interface MoveOrderProps {
 }
 
 export function MoveOrder({ orderId, version, week, slots }: MoveOrderProps) {
-  const [state, action, isPending] = useActionState(moveInPlan, { problems: [], said: [] });
+  const { state, isBusy, change, undo } = usePlanChange();
+  const isOverfull = state.problems.some(({ field }) => field === 'reason');
+  const send = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const data = new FormData(event.currentTarget);
+    change(() => moveInPlan(untouched, data));
+  };
   return (
-    <form action={action} className={`${styles.move} no-print`}>
-      <ErrorSummary problems={state.problems} />
+    <form onSubmit={send} className={`${styles.move} no-print`} noValidate>
+      <PlanMessages state={state} isBusy={isBusy} onUndo={undo} />
       <input type="hidden" name="orderId" value={orderId} />
       <input type="hidden" name="seenVersion" value={version} />
       <SelectField id="slot" name="slot" label="Move to">
@@ -29,7 +37,10 @@ export function MoveOrder({ orderId, version, week, slots }: MoveOrderProps) {
           </option>
         ))}
       </SelectField>
-      <Button type="submit" main disabled={isPending}>
+      {isOverfull && (
+        <Field id="reason" name="reason" label="Why it goes there all the same" maxLength={200} />
+      )}
+      <Button type="submit" main disabled={isBusy}>
         Move
       </Button>
     </form>

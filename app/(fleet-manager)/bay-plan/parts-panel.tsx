@@ -1,10 +1,23 @@
 import { DataTable } from '@/app/_ui/data-table';
 import { Panel } from '@/app/_ui/panel';
+import { database } from '@/db/handle';
+import type { SignedInPerson } from '@/db/reads/actor-of-person';
+import type { BayPlan } from '@/db/reads/bay-plan';
+import { partNeeds } from '@/db/reads/part-needs';
 import { isoWeekOf } from '@/lib/calendar';
-import type { PartsReport } from '@/lib/planning/parts-to-order';
+import type { DayNumber } from '@/lib/measure';
+import { partsToOrder } from '@/lib/planning/parts-to-order';
+
+interface PartsPanelProps {
+  readonly person: SignedInPerson;
+  readonly plan: BayPlan;
+  readonly today: DayNumber;
+}
 
 /** Parts by the week in which to order them; forecast work counts by its probability. */
-export function PartsPanel({ report }: { readonly report: PartsReport }) {
+export async function PartsPanel({ person, plan, today }: PartsPanelProps) {
+  const { db } = await database();
+  const report = partsToOrder(await partNeeds(db, person, plan), plan.stock, today);
   return (
     <Panel title="Parts to order">
       <DataTable label="Parts by order-by week" small>
@@ -40,6 +53,12 @@ export function PartsPanel({ report }: { readonly report: PartsReport }) {
         </tbody>
       </DataTable>
       <p className="small mute">Need to the end of the plan: mean, and 8 in 10 between.</p>
+      {report.notListed.length > 0 && (
+        <p className="small">
+          Not on the list of parts:{' '}
+          {[...new Set(report.notListed.map((need) => need.partNumber))].join(', ')}.
+        </p>
+      )}
     </Panel>
   );
 }

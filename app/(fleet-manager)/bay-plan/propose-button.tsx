@@ -1,24 +1,19 @@
 'use client';
 
-import { useActionState } from 'react';
 import { Button } from '@/app/_ui/button';
-import { ErrorSummary } from '@/app/_ui/error-summary';
 import { proposeForAll } from './actions';
 import styles from './bay-plan.module.css';
+import { PlanMessages } from './plan-messages';
+import { usePlanChange } from './use-plan-change';
 
 export function ProposeButton() {
-  const [state, action, isPending] = useActionState(proposeForAll, { problems: [], said: [] });
+  const { state, isBusy, change, undo } = usePlanChange();
   return (
-    <form action={action} className={`${styles.propose} no-print`}>
-      <ErrorSummary problems={state.problems} />
-      <Button type="submit" main disabled={isPending}>
-        {isPending ? 'Working it out' : 'Propose for all not pinned'}
+    <div className={`${styles.propose} no-print`}>
+      <Button main disabled={isBusy} onClick={() => change(proposeForAll)}>
+        {isBusy ? 'Working it out' : 'Propose for all not pinned'}
       </Button>
-      <div role="status">
-        {state.said.map((line) => (
-          <p key={line}>{line}</p>
-        ))}
-      </div>
-    </form>
+      <PlanMessages state={state} isBusy={isBusy} onUndo={undo} />
+    </div>
   );
 }

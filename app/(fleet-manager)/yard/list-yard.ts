@@ -56,14 +56,13 @@ export async function listYard(
   const before = place.row === undefined ? null : await placeInYard(db, person, query, place.row);
   const page = before === null ? (place.page ?? 0) : Math.floor(before / rowsAPage);
   const after = place.after && place.after.page < page ? place.after : null;
-  const [counts, { unitIds, end }] = await Promise.all([
-    markCounts(db, person, query),
-    yardPage(db, person, query, {
-      after: after?.end ?? null,
-      skip: (page - (after ? after.page + 1 : 0)) * rowsAPage,
-      limit: rowsAPage,
-    }),
-  ]);
+  const counts = await markCounts(db, person, query);
+  const { unitIds, end } = await yardPage(db, person, query, {
+    after: after?.end ?? null,
+    skip: (page - (after ? after.page + 1 : 0)) * rowsAPage,
+    limit: rowsAPage,
+    isEachJudged: counts.isEachJudged,
+  });
   const [rows, series] = await Promise.all([yardRows(db, unitIds), yardSeries(db, unitIds, days)]);
   return {
     address: writeYardQuery(query).toString(),

@@ -17,7 +17,10 @@ export function MoreFilters({ query, choices, onChange }: YardFiltersProps) {
   const chosen = (name: keyof YardQuery) => (event: ChangeEvent<HTMLSelectElement>) =>
     onChange({ ...query, [name]: event.target.value || null });
   const models = choices.makes.find(({ make }) => make === query.make)?.models ?? [];
-  const more = [query.make, query.body, query.builtFrom, query.builtTo, query.bulletin];
+  const more = [
+    ...[query.make, query.body, query.builtFrom, query.builtTo, query.bulletin],
+    query.range,
+  ];
   const moreCount =
     more.filter((value) => value !== null).length + (query.standing === 'in use' ? 0 : 1);
 
@@ -79,6 +82,17 @@ export function MoreFilters({ query, choices, onChange }: YardFiltersProps) {
             <option key={status}>{status}</option>
           ))}
         </SelectField>
+        {query.range !== null && (
+          <SelectField
+            id="range"
+            label="Build range"
+            value={query.range}
+            onChange={chosen('range')}
+          >
+            <option>{query.range}</option>
+            <option value="">Any</option>
+          </SelectField>
+        )}
         <SelectField
           id="standing"
           label="Standing"

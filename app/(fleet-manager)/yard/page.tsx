@@ -4,6 +4,7 @@ import { Shell } from '@/app/_shell';
 import { database } from '@/db/handle';
 import { savedViews } from '@/db/reads/saved-views';
 import { yardChoices } from '@/db/reads/yard-choices';
+import { may } from '@/lib/access';
 import { readYardQuery } from '@/lib/intake/yard-query';
 import { listYard } from './list-yard';
 import { searchOf } from './search-of';
@@ -27,6 +28,7 @@ export default async function YardPage({ searchParams }: PageProps<'/yard'>) {
         choices={choices}
         views={views}
         units={{ pressure: person.pressureUnit, distance: person.distanceUnit }}
+        mayPlan={may(person, 'plan')}
       />
     </Shell>
   );

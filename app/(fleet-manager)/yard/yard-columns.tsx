@@ -53,8 +53,12 @@ export function yardColumns({ units, wearLimit, days }: ColumnsInput) {
     helper.accessor('mark', {
       id: 'mark',
       header: columnTitles.mark,
-      cell: ({ row: { original } }) =>
-        original.mark ? <MarkTag mark={original.mark} /> : <span>{original.standing}</span>,
+      cell: ({ row: { original } }) => (
+        <>
+          {original.mark ? <MarkTag mark={original.mark} /> : <span>{original.standing}</span>}
+          {original.isBeingJudged && <span className="mute small"> being judged</span>}
+        </>
+      ),
     }),
     helper.accessor('unit', {
       id: 'unit',

@@ -25,13 +25,14 @@ interface YardViewProps {
   readonly choices: YardChoices;
   readonly views: readonly SavedView[];
   readonly units: UnitsOfMeasure;
+  readonly mayPlan: boolean;
 }
 
 const pathTo = (address: URLSearchParams): string =>
   address.size > 0 ? `/yard?${address}` : '/yard';
 
 /** Filters, order and columns live in the address; the table follows it. */
-export function YardView({ initial, choices, views, units }: YardViewProps) {
+export function YardView({ initial, choices, views, units, mayPlan }: YardViewProps) {
   const params = useSearchParams();
   const query = useMemo(() => readYardQuery(new URLSearchParams(params)), [params]);
   const columns = useMemo(() => columnsOf(params.get('columns')), [params]);
@@ -87,9 +88,17 @@ export function YardView({ initial, choices, views, units }: YardViewProps) {
       title="Yard"
       actions={
         <>
+          {mayPlan && (
+            <LinkButton href={`/yard/choose?${address}`} prefetch={false}>
+              Place or schedule many
+            </LinkButton>
+          )}
           <DownloadButton href={`/api/v1/units/csv?${address}`}>Export CSV</DownloadButton>
           <LinkButton href={`/yard/print?${shown}`} prefetch={false}>
             Print this list
+          </LinkButton>
+          <LinkButton href={`/yard/tags?${shown}`} prefetch={false}>
+            Unit tags
           </LinkButton>
         </>
       }

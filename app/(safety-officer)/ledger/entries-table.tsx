@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
 import type { LedgerRow } from '@/db/reads/ledger-entries';
+import { payloadWords } from '@/lib/ledger/payload-words';
 import styles from './ledger.module.css';
 
 interface EntriesTableProps {
@@ -44,10 +45,10 @@ export function EntriesTable({ rows, timeZone }: EntriesTableProps) {
             </td>
             <td>
               {row.canonical === null ? (
-                'Payload purged by policy; its digest stands.'
+                payloadWords(null)
               ) : (
                 <details>
-                  <summary>{summaryOf(row.canonical)}</summary>
+                  <summary>{payloadWords(row.canonical)}</summary>
                   <pre className={`fixed ${styles.payload}`}>
                     {JSON.stringify(JSON.parse(row.canonical), null, 2)}
                   </pre>
@@ -63,15 +64,4 @@ export function EntriesTable({ rows, timeZone }: EntriesTableProps) {
       </tbody>
     </DataTable>
   );
-}
-
-/** The payload's own words where it has any: why, reason, note, cause; else its members. */
-function summaryOf(canonical: string): string {
-  const payload: unknown = JSON.parse(canonical);
-  if (typeof payload !== 'object' || payload === null) return String(payload);
-  const members = new Map(Object.entries(payload));
-  const said = ['why', 'reason', 'whatWasChecked', 'note', 'because', 'cause']
-    .map((name) => members.get(name))
-    .find((words) => typeof words === 'string' && words !== '');
-  return typeof said === 'string' ? said : [...members.keys()].join(', ');
 }

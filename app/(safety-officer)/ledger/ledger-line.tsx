@@ -9,13 +9,23 @@ interface LedgerLineProps {
 
 /** How the chain stood at its last check. */
 export function LedgerLine({ standing, timeZone }: LedgerLineProps) {
-  const { entries, faults, checkedAt } = standing;
+  const { entries, faults, headsHeld, spoiltHeads, checkedAt } = standing;
   const [first] = faults;
   const at = moment(checkedAt, timeZone);
+  if (!first && spoiltHeads.length > 0) {
+    return (
+      <Banner kind="alarm">
+        The head kept in {spoiltHeads.join(', ')} cannot be read, checked at {at}. Fetch it from its
+        copy and call the administrator.
+      </Banner>
+    );
+  }
   if (!first) {
+    const heads = headsHeld === 1 ? '1 kept head' : `${headsHeld} kept heads`;
     return (
       <p className="small mute">
-        Ledger checked to entry {entries.toLocaleString('en-US')} at {at}, unbroken
+        Ledger checked to entry {entries.toLocaleString('en-US')} at {at}, unbroken,{' '}
+        {headsHeld === 0 ? 'no head kept elsewhere yet' : `true to ${heads}`}
       </p>
     );
   }

@@ -2,7 +2,7 @@ import type { Metadata } from 'next';
 import { ledgerStanding } from '@/app/_ledger-standing';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
-import { Button, DownloadButton } from '@/app/_ui/button';
+import { Button, DownloadButton, LinkButton } from '@/app/_ui/button';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page } from '@/app/_ui/page';
 import { Pager } from '@/app/_ui/pager';
@@ -45,6 +45,9 @@ export default async function LedgerPage({ searchParams }: PageProps<'/ledger'>)
             <form action={checkNow}>
               <Button type="submit">Check the chain</Button>
             </form>
+            {may(person, "make an auditor's pack") && (
+              <LinkButton href="/auditors-pack">Auditor’s pack</LinkButton>
+            )}
             {may(person, 'export') && (
               <DownloadButton href={`/ledger/csv?${ledgerAddress(search)}`}>
                 Export CSV

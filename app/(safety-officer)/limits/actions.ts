@@ -10,10 +10,13 @@ import { clockOfPerson } from '@/db/reads/clock-of-person';
 import { limitsInForce } from '@/db/reads/limits-in-force';
 import { judgeFleet } from '@/db/record/judge-fleet';
 import { decideLimits } from '@/db/writes/decide-limits';
+import { decideRetention } from '@/db/writes/decide-retention';
 import { decideSmallShop } from '@/db/writes/decide-small-shop';
 import { proposeLimits } from '@/db/writes/propose-limits';
+import { proposeRetention } from '@/db/writes/propose-retention';
 import { isoFromDay, localDay } from '@/lib/calendar';
 import { limitValues } from '@/lib/intake/limit-values';
+import { retentionKeyed } from '@/lib/retention/retention-policy';
 import { type FormState, wrong } from '../form-state';
 
 const words = z
@@ -98,6 +101,30 @@ export async function decideRule(_: FormState, data: FormData): Promise<FormStat
   const decided = await decideSmallShop(db, { actor, isApproved, now: new Date() });
   if (!decided.ok)
     return wrong('small-shop', `Not taken: ${decided.error}.`, 'Open the page again.');
+  refresh();
+  return { problems: [], said: isApproved ? 'Approved.' : 'Refused.' };
+}
+
+export async function proposePeriods(_: FormState, data: FormData): Promise<FormState> {
+  const actor = await requireSignIn('/limits');
+  const keyed = Object.fromEntries([...data].map(([name, value]) => [name, String(value)]));
+  const policy = retentionKeyed(keyed);
+  const why = words.safeParse(keyed.why);
+  if (!policy.ok) return { problems: policy.error, said: null };
+  if (!why.success) return wrong('why', 'No reason is given.', 'Say why the periods change.');
+  const { db } = await database();
+  await proposeRetention(db, { actor, policy: policy.value, why: why.data, now: new Date() });
+  refresh();
+  return { problems: [], said: 'Proposed. A safety officer decides.' };
+}
+
+export async function decidePeriods(_: FormState, data: FormData): Promise<FormState> {
+  const actor = await requireSignIn('/limits');
+  const { db } = await database();
+  const isApproved = data.get('isApproved') === 'yes';
+  const decided = await decideRetention(db, { actor, isApproved, now: new Date() });
+  if (!decided.ok)
+    return wrong('retention', `Not taken: ${decided.error}.`, 'Open the page again.');
   refresh();
   return { problems: [], said: isApproved ? 'Approved.' : 'Refused.' };
 }

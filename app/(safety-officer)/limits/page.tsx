@@ -9,11 +9,13 @@ import { database } from '@/db/handle';
 import { clockOfPerson } from '@/db/reads/clock-of-person';
 import { limitSets } from '@/db/reads/limit-sets';
 import { limitsInForce } from '@/db/reads/limits-in-force';
+import { retention } from '@/db/reads/retention';
 import { smallShop } from '@/db/reads/small-shop';
 import { may, requirePermission } from '@/lib/access';
 import { localDay } from '@/lib/calendar';
 import { LimitsTable } from './limits-table';
 import { ProposedPanel } from './proposed-panel';
+import { RetentionPanel } from './retention-panel';
 import { SmallShopPanel } from './small-shop-panel';
 
 export const metadata: Metadata = { title: 'Limits' };
@@ -49,6 +51,7 @@ export default async function LimitsPage() {
             />
           </Panel>
           <SmallShopPanel rule={await smallShop(db)} person={person} />
+          <RetentionPanel retention={await retention(db)} person={person} />
           <Panel title="Every set">
             <DataTable label="Every set of limits, newest first">
               <thead>

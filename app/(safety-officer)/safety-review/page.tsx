@@ -95,6 +95,21 @@ export default async function SafetyReviewPage() {
               csvHref="/safety-review/csv"
             />
           </Panel>
+          <Panel>
+            <SeriesChart
+              spec={reviewSpec(
+                months,
+                {
+                  title: 'Readings overdue at the end of a month',
+                  unit: 'units',
+                  main: { name: 'overdue', figure: 'overdue' },
+                  second: null,
+                },
+                asOf,
+              )}
+              csvHref="/safety-review/csv"
+            />
+          </Panel>
         </div>
       </Page>
     </Shell>

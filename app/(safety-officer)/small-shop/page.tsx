@@ -22,7 +22,7 @@ export default async function SmallShopPage() {
         title="Small shop"
         lede="A unit goes back by three people: who certifies, who reads the proof, who releases. In a small shop the releaser may read the proof. Who certified the repair never releases."
       >
-        <Panel title={isOn ? 'The small-shop rule counts' : 'Three people'}>
+        <Panel title={isOn ? 'In force: the small-shop rule' : 'In force: three people'}>
           <div className="stack">
             {proposed && (
               <p>

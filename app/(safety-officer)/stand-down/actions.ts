@@ -6,15 +6,20 @@ import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
 import { signInAgain } from '@/app/_sign-in-again';
 import { database } from '@/db/handle';
-import { spellCauses } from '@/db/schema';
 import { acceptClock } from '@/db/writes/accept-clock';
+import { acknowledgeDriving } from '@/db/writes/acknowledge-driving';
 import { acknowledgeEvidence } from '@/db/writes/acknowledge-evidence';
 import { certifyRepair } from '@/db/writes/certify-repair';
 import { decideAmendment } from '@/db/writes/decide-amendment';
 import { hangTag } from '@/db/writes/hang-tag';
+import { noteOdometer } from '@/db/writes/note-odometer';
 import { releaseUnit } from '@/db/writes/release-unit';
 import { standDown } from '@/db/writes/stand-down';
+import { keyedNumber } from '@/lib/intake/keyed-number';
+import { distanceUnits, toKilometres } from '@/lib/measure';
 import type { Result } from '@/lib/result';
+import { handCauses } from '@/lib/stand-down/hand-causes';
+import { odometerSources } from '@/lib/stand-down/odometer-sources';
 import { type Refusal, refusalWords } from '@/lib/stand-down/refusals';
 import { certificateKinds } from '@/lib/stand-down/spell-facts';
 import { type FormState, wrong } from '../form-state';
@@ -50,13 +55,18 @@ const unfit = (error: z.ZodError): FormState => ({
   said: null,
 });
 
-function answer(result: Result<unknown, Refusal>, field: string, said: string): FormState {
-  if (!result.ok) return wrong(field, refusalWords[result.error], 'See what blocks the return.');
+function answer(
+  result: Result<unknown, Refusal>,
+  field: string,
+  said: string,
+  mend = 'See what blocks the return.',
+): FormState {
+  if (!result.ok) return wrong(field, refusalWords[result.error], mend);
   refresh();
   return { problems: [], said };
 }
 
-const standing = z.object({ unitId, cause: z.enum(spellCauses), note: words });
+const standing = z.object({ unitId, cause: z.enum(handCauses), note: words });
 
 export async function standUnitDown(_: FormState, data: FormData): Promise<FormState> {
   const actor = await requireSignIn('/stand-down/new');
@@ -86,6 +96,32 @@ export async function confirmTag(_: FormState, data: FormData): Promise<FormStat
     await hangTag(db, { actor, unitId: form.data.unitId, now: new Date() }),
     'tag',
     'The stop tag is on record.',
+  );
+}
+
+const sighting = z.object({
+  unitId,
+  odometer: z.string().max(20),
+  distanceUnit: z.enum(distanceUnits),
+  seenOn: z.enum(odometerSources),
+});
+
+export async function keepOdometer(_: FormState, data: FormData): Promise<FormState> {
+  const actor = await requireSignIn('/stand-down');
+  const form = sighting.safeParse(Object.fromEntries(data));
+  if (!form.success) return unfit(form.error);
+  const { odometer: text, distanceUnit, ...asked } = form.data;
+  const keyed = keyedNumber(text, 'odometer');
+  if (!keyed.ok) return { problems: [keyed.error], said: null };
+  const odometer = toKilometres(keyed.value, distanceUnit);
+  if (odometer >= 10_000_000) {
+    return wrong('odometer', 'No odometer shows so much.', 'Key the figure that it shows.');
+  }
+  const { db } = await database();
+  return answer(
+    await noteOdometer(db, { actor, ...asked, odometer, now: new Date() }),
+    'odometer',
+    'The odometer is on record.',
   );
 }
 
@@ -156,6 +192,25 @@ export async function acknowledge(_: FormState, data: FormData): Promise<FormSta
     await acknowledgeEvidence(db, { actor, ...form.data, now: new Date() }),
     'acknowledge',
     'Acknowledged.',
+  );
+}
+
+const driven = z.object({
+  spellId: z.uuid(),
+  drivenEntry: z.coerce.number().int().positive(),
+  note: words,
+});
+
+export async function acknowledgeDriven(_: FormState, data: FormData): Promise<FormState> {
+  const actor = await requireSignIn('/stand-down');
+  const form = driven.safeParse(Object.fromEntries(data));
+  if (!form.success) return unfit(form.error);
+  const { db } = await database();
+  return answer(
+    await acknowledgeDriving(db, { actor, ...form.data, now: new Date() }),
+    `driven-${form.data.drivenEntry}`,
+    'Acknowledged.',
+    'Key a note, or look at the board again.',
   );
 }
 

@@ -2,9 +2,9 @@ import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
 import type { AmendmentAsked } from '@/db/reads/amendments-asked';
+import { amendedWords } from '@/lib/outflow/amended-words';
 import { ActForm } from '../act-form';
 import { decide } from './actions';
-import { amendedWords } from './amended-words';
 
 interface AmendmentsTableProps {
   readonly amendments: readonly AmendmentAsked[];

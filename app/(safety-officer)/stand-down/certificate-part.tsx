@@ -41,7 +41,9 @@ export function CertificatePart({ spell, person }: CertificatePartProps) {
           <b>{certificate}.</b> Certify again.
         </p>
       )}
-      {!isSigned && !row.certifiedAt && <p>Open. A technician of this shed certifies.</p>}
+      {!isSigned && !row.certifiedAt && (
+        <p>Open. A technician of this shed, or one of an outside shop, certifies.</p>
+      )}
       {!isSigned && may(person, 'certify a repair', shed.id) && (
         <CertifyForm spell={spell} refusal={refusalOf(facts, person)} />
       )}

@@ -1,22 +1,24 @@
 import Link from 'next/link';
 import { Checklist } from '@/app/_ui/checklist';
 import { DataTable } from '@/app/_ui/data-table';
-import { distance, moment } from '@/app/_ui/format';
+import { moment } from '@/app/_ui/format';
 import { MarkTag } from '@/app/_ui/mark';
 import type { OpenSpell } from '@/db/reads/open-spells';
 import { localDay } from '@/lib/calendar';
 import type { DistanceUnit } from '@/lib/measure';
 import styles from './board.module.css';
+import { DrivenNotes } from './driven-notes';
 import { daysWords, named } from './names';
 
 interface OpenTableProps {
   readonly spells: readonly OpenSpell[];
   readonly chosenUnitId: string | null;
   readonly distanceUnit: DistanceUnit;
+  readonly mayAcknowledge: boolean;
   readonly now: Date;
 }
 
-export function OpenTable({ spells, chosenUnitId, distanceUnit, now }: OpenTableProps) {
+export function OpenTable({ spells, chosenUnitId, ...shown }: OpenTableProps) {
   return (
     <DataTable label="Units out of service">
       <thead>
@@ -35,8 +37,7 @@ export function OpenTable({ spells, chosenUnitId, distanceUnit, now }: OpenTable
             key={spell.row.id}
             spell={spell}
             isChosen={spell.row.unitId === chosenUnitId}
-            distanceUnit={distanceUnit}
-            now={now}
+            {...shown}
           />
         ))}
       </tbody>
@@ -44,15 +45,13 @@ export function OpenTable({ spells, chosenUnitId, distanceUnit, now }: OpenTable
   );
 }
 
-interface OpenRowProps {
+interface OpenRowProps extends Omit<OpenTableProps, 'spells' | 'chosenUnitId'> {
   readonly spell: OpenSpell;
   readonly isChosen: boolean;
-  readonly distanceUnit: DistanceUnit;
-  readonly now: Date;
 }
 
-function OpenRow({ spell, isChosen, distanceUnit, now }: OpenRowProps) {
-  const { row, shed, blocks, certificate, openingEntry, drivenKm, people } = spell;
+function OpenRow({ spell, isChosen, distanceUnit, mayAcknowledge, now }: OpenRowProps) {
+  const { row, shed, blocks, certificate, driven, people } = spell;
   const next = blocks.find(({ isDone }) => !isDone);
   const days = localDay(now, shed.timeZone) - localDay(row.openedAt, shed.timeZone);
   return (
@@ -70,23 +69,15 @@ function OpenRow({ spell, isChosen, distanceUnit, now }: OpenRowProps) {
       <td className={styles.why}>
         {row.why}
         {row.note && <div>“{row.note}”</div>}
-        {drivenKm !== null && (
-          <div>
-            <b>Driven {distance(drivenKm, distanceUnit)} while out.</b> Find out who and why.
-          </div>
-        )}
+        <DrivenNotes
+          spellId={row.id}
+          notes={driven}
+          distanceUnit={distanceUnit}
+          timeZone={shed.timeZone}
+          mayAcknowledge={mayAcknowledge}
+        />
         <div className={styles.who}>
-          {openingEntry === null ? (
-            `By hand: ${named(people, row.openedBy)}`
-          ) : (
-            <>
-              By reading{' '}
-              <Link href={`/units/${encodeURIComponent(row.unitId)}#reading-${row.readingId}`}>
-                {openingEntry}
-              </Link>
-              , {named(people, row.openedBy)}
-            </>
-          )}
+          <OpenedBy spell={spell} />
         </div>
       </td>
       <td className={styles.blocks}>
@@ -110,7 +101,7 @@ function OpenRow({ spell, isChosen, distanceUnit, now }: OpenRowProps) {
         />
         {next && <div className={styles.who}>Next: {next.whoCanDoIt}</div>}
       </td>
-      <td>
+      <td className={styles.signer}>
         {certificate === 'none' || !row.certifiedAt ? (
           '1 · open'
         ) : (
@@ -123,5 +114,28 @@ function OpenRow({ spell, isChosen, distanceUnit, now }: OpenRowProps) {
       </td>
       <td className={styles.nowrap}>2 · open</td>
     </tr>
+  );
+}
+
+/** What took the unit out: a reading, a bulletin, or somebody's hand. */
+function OpenedBy({ spell }: { readonly spell: OpenSpell }) {
+  const { row, openingEntry, bulletinNumber, people } = spell;
+  const who = named(people, row.openedBy);
+  if (bulletinNumber !== null) {
+    return (
+      <>
+        By bulletin <Link href="/effectivity">{bulletinNumber}</Link>, {who}
+      </>
+    );
+  }
+  if (openingEntry === null) return `By hand: ${who}`;
+  return (
+    <>
+      By reading{' '}
+      <Link href={`/units/${encodeURIComponent(row.unitId)}#reading-${row.readingId}`}>
+        {openingEntry}
+      </Link>
+      , {who}
+    </>
   );
 }

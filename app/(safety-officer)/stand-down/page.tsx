@@ -13,6 +13,7 @@ import { amendmentsAsked } from '@/db/reads/amendments-asked';
 import { clockOfPerson } from '@/db/reads/clock-of-person';
 import { lastEntryOfUnit } from '@/db/reads/last-entry-of-unit';
 import { openSpells } from '@/db/reads/open-spells';
+import { provingUnits } from '@/db/reads/proving-units';
 import { smallShop } from '@/db/reads/small-shop';
 import { spellsEndedSince } from '@/db/reads/spells-ended-since';
 import { may } from '@/lib/access';
@@ -20,6 +21,7 @@ import { LedgerLine } from '../ledger/ledger-line';
 import { AmendmentsTable } from './amendments-table';
 import styles from './board.module.css';
 import { OpenTable } from './open-table';
+import { ProvingTable } from './proving-table';
 import { ReleasePanel } from './release-panel';
 import { ReleasedTable } from './released-table';
 
@@ -35,6 +37,7 @@ export default async function StandDownPage({ searchParams }: PageProps<'/stand-
   const timeZone = await clockOfPerson(db, person);
   const open = await openSpells(db, person);
   const ended = await spellsEndedSince(db, person, new Date(now.getTime() - thirtyDaysMs));
+  const proving = await provingUnits(db, person);
   const amendments = await amendmentsAsked(db, person);
   const { isOn: isSmallShop } = await smallShop(db);
   const chosen = open.find(({ row }) => row.unitId === unit) ?? open[0];
@@ -51,6 +54,11 @@ export default async function StandDownPage({ searchParams }: PageProps<'/stand-
               <LinkButton href="/stand-down/new">Stand a unit down</LinkButton>
             )}
             <LinkButton href="/safety-review">Safety review</LinkButton>
+            {may(person, "make an auditor's pack") && (
+              <LinkButton href={`/auditors-pack${chosen ? `?unit=${chosen.row.unitId}` : ''}`}>
+                Auditor’s pack
+              </LinkButton>
+            )}
             {may(person, 'export') && (
               <DownloadButton href="/stand-down/csv">Export CSV</DownloadButton>
             )}
@@ -77,6 +85,7 @@ export default async function StandDownPage({ searchParams }: PageProps<'/stand-
                     spells={open}
                     chosenUnitId={chosen?.row.unitId ?? null}
                     distanceUnit={person.distanceUnit}
+                    mayAcknowledge={may(person, 'release to service')}
                     now={now}
                   />
                 )}
@@ -86,12 +95,20 @@ export default async function StandDownPage({ searchParams }: PageProps<'/stand-
                   <AmendmentsTable amendments={amendments} timeZone={timeZone} />
                 </Panel>
               )}
+              <Panel title="Back and proving">
+                {proving.length === 0 ? (
+                  <EmptyState>No unit owes a reading since it came back.</EmptyState>
+                ) : (
+                  <ProvingTable units={proving} />
+                )}
+              </Panel>
               <Panel title="Released in the last 30 days">
                 {ended.length === 0 ? (
                   <EmptyState>No unit was released in the last 30 days.</EmptyState>
                 ) : (
                   <ReleasedTable
                     spells={ended}
+                    distanceUnit={person.distanceUnit}
                     mayAcknowledge={may(person, 'release to service')}
                   />
                 )}

@@ -1,6 +1,6 @@
 import { LinkButton } from '@/app/_ui/button';
 import { Facts } from '@/app/_ui/facts';
-import { ChoiceField, Field, TextAreaField } from '@/app/_ui/field';
+import { ChoiceField, Field, SelectField, TextAreaField } from '@/app/_ui/field';
 import { moment } from '@/app/_ui/format';
 import { Panel } from '@/app/_ui/panel';
 import { SignalWord } from '@/app/_ui/signal-word';
@@ -9,9 +9,10 @@ import type { LastEntry } from '@/db/reads/last-entry-of-unit';
 import type { OpenSpell } from '@/db/reads/open-spells';
 import { may } from '@/lib/access';
 import { mayRelease } from '@/lib/stand-down/next-steps';
+import { odometerSources } from '@/lib/stand-down/odometer-sources';
 import { refusalWords } from '@/lib/stand-down/refusals';
 import { ActForm } from '../act-form';
-import { confirmTag, release } from './actions';
+import { confirmTag, keepOdometer, release } from './actions';
 import styles from './board.module.css';
 import { CertificatePart } from './certificate-part';
 import { named } from './names';
@@ -53,10 +54,21 @@ export function ReleasePanel({ spell, person, isSmallShop, lastEntry, now }: Rel
           <LinkButton href={`/stand-down/${encodeURIComponent(unitId)}/tag`} prefetch={false}>
             Print the stop tag
           </LinkButton>
+          {facts.orders.map(({ number }) => (
+            <LinkButton key={number} href={`/work-orders/${number}`}>
+              Work order {number}
+            </LinkButton>
+          ))}
+          {may(person, 'raise a work order', shed.id) && (
+            <LinkButton href={`/work-orders/new?unit=${encodeURIComponent(unitId)}`}>
+              Raise a work order
+            </LinkButton>
+          )}
         </div>
         {!row.tagHungAt && may(person, 'stand a unit down') && (
           <ActForm action={confirmTag} hidden={{ unitId }} button="The tag hangs on the wheel" />
         )}
+        {may(person, 'stand a unit down') && <OdometerPart spell={spell} />}
         <ProofPart spell={spell} person={person} />
         <CertificatePart spell={spell} person={person} />
         <section className={styles.signature}>
@@ -116,5 +128,40 @@ export function ReleasePanel({ spell, person, isSmallShop, lastEntry, now }: Rel
         )}
       </div>
     </Panel>
+  );
+}
+
+/** A unit out of service should stand still: its odometer tells, whoever saw it. */
+function OdometerPart({ spell }: { readonly spell: OpenSpell }) {
+  const { distanceUnit } = spell.shed;
+  return (
+    <details className="no-print">
+      <summary>Odometer seen, or a road test</summary>
+      <ActForm
+        action={keepOdometer}
+        hidden={{ unitId: spell.row.unitId, distanceUnit }}
+        button="Keep the odometer"
+      >
+        <Field
+          id="odometer"
+          name="odometer"
+          label="Odometer"
+          inputMode="decimal"
+          suffix={distanceUnit}
+        />
+        <SelectField
+          id="seenOn"
+          name="seenOn"
+          label="Seen"
+          hint="A road test may go 5 miles (8 km). More counts as driven while out of service."
+        >
+          {odometerSources.map((source) => (
+            <option key={source} value={source}>
+              {source}
+            </option>
+          ))}
+        </SelectField>
+      </ActForm>
+    </details>
   );
 }

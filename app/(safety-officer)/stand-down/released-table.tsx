@@ -3,15 +3,19 @@ import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
 import { MarkTag } from '@/app/_ui/mark';
 import type { EndedSpell } from '@/db/reads/spells-ended-since';
+import type { DistanceUnit } from '@/lib/measure';
 import { ActForm } from '../act-form';
 import { acknowledge } from './actions';
+import styles from './board.module.css';
+import { DrivenNotes } from './driven-notes';
 
 interface ReleasedTableProps {
   readonly spells: readonly EndedSpell[];
+  readonly distanceUnit: DistanceUnit;
   readonly mayAcknowledge: boolean;
 }
 
-export function ReleasedTable({ spells, mayAcknowledge }: ReleasedTableProps) {
+export function ReleasedTable({ spells, distanceUnit, mayAcknowledge }: ReleasedTableProps) {
   return (
     <DataTable label="Released in the last 30 days">
       <thead>
@@ -36,7 +40,7 @@ export function ReleasedTable({ spells, mayAcknowledge }: ReleasedTableProps) {
             <th scope="row">
               <Link href={`/units/${encodeURIComponent(spell.unitId)}`}>{spell.unitId}</Link>
             </th>
-            <td>
+            <td className={styles.signer}>
               {moment(spell.openedAt, spell.timeZone)} to {moment(spell.releasedAt, spell.timeZone)}
             </td>
             <td className="number">{spell.daysOut}</td>
@@ -47,6 +51,13 @@ export function ReleasedTable({ spells, mayAcknowledge }: ReleasedTableProps) {
                   <b>Proof withdrawn</b>
                 </div>
               )}
+              <DrivenNotes
+                spellId={spell.spellId}
+                notes={spell.driven}
+                distanceUnit={distanceUnit}
+                timeZone={spell.timeZone}
+                mayAcknowledge={mayAcknowledge}
+              />
               {spell.toAcknowledge.map((readingId) => (
                 <div key={readingId}>
                   A late reading joined this spell.
@@ -60,8 +71,8 @@ export function ReleasedTable({ spells, mayAcknowledge }: ReleasedTableProps) {
                 </div>
               ))}
             </td>
-            <td>{spell.certifiedBy}</td>
-            <td>
+            <td className={styles.signer}>{spell.certifiedBy}</td>
+            <td className={styles.signer}>
               {spell.releasedBy}
               {spell.isSmallShop && <div className="small mute">small shop</div>}
             </td>

@@ -1,11 +1,14 @@
 'use client';
 
 import { couldNotReasons } from '@/lib/intake/could-not-reasons';
+import { pressureUnits } from '@/lib/measure';
 import styles from './bay.module.css';
 import type { StepProps } from './reading-steps';
 import { AskedFor, Choice, Foot } from './screen';
 
-const capital = (text: string): string => text.replace(/^./, (first) => first.toUpperCase());
+const isUnit = (text: string): boolean => (pressureUnits as readonly string[]).includes(text);
+const capital = (text: string): string =>
+  isUnit(text) ? text : text.replace(/^./, (first) => first.toUpperCase());
 
 export function AskWhyNot({ touch, back }: StepProps) {
   return (

@@ -1,29 +1,32 @@
 'use client';
 
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { KeptReading } from '@/app/_offline/kept-reading';
 import { newDraft } from '@/lib/bay-card/draft';
 import type { BayUnit } from '@/lib/bay-card/snapshot';
+import { unitOfTag } from '@/lib/bay-card/unit-of-tag';
 import styles from './bay.module.css';
-import { CallScreen } from './call-screen';
 import { KeptScreen } from './kept-screen';
+import { callScreen, readingSteps } from './later-parts';
 import { PickUnit } from './pick-unit';
-import { ReadingSteps } from './reading-steps';
 import { AskedFor, BayHead } from './screen';
 import { useBay } from './use-bay';
+import { useLaterPart } from './use-later-part';
 
 /** The technician's reading flow. Works on what the device keeps; the desk is heard when there is signal. */
 export function BayCard() {
   const bay = useBay();
   const [isKeptShown, setIsKeptShown] = useState(false);
   const { snapshot, draft, shown } = bay;
+  const ReadingSteps = useLaterPart(readingSteps, draft !== null);
+  const CallScreen = useLaterPart(callScreen, shown !== null);
 
   const read = (unit: BayUnit, isProofAsked: boolean) => {
     if (!snapshot) return;
     const { person, gauges } = snapshot;
-    const gauge =
-      gauges.find(({ id }) => id === bay.rememberedGauge) ??
-      gauges.find(({ shedId }) => shedId === unit.shedId);
+    const remembered = gauges.find(({ id }) => id === bay.rememberedGauge?.id);
+    const gauge = remembered ?? gauges.find(({ shedId }) => shedId === unit.shedId);
+    const scale = remembered && bay.rememberedGauge?.unit;
     void bay.begin(
       newDraft({
         id: crypto.randomUUID(),
@@ -32,11 +35,23 @@ export function BayCard() {
         signerName: `${person.name}, ${person.badge}`,
         isProof: isProofAsked || unit.proof !== null,
         gaugeId: gauge?.id ?? null,
-        pressureUnit: gauge?.pressureUnit ?? person.pressureUnit,
+        pressureUnit: scale ?? gauge?.pressureUnit ?? person.pressureUnit,
         distanceUnit: person.distanceUnit,
       }),
     );
   };
+
+  const { isOpen } = bay;
+  const [unknownTag, setUnknownTag] = useState<string | null>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the address is read once, when the units are known
+  useEffect(() => {
+    const tagged = unitOfTag(location.href);
+    if (!isOpen || !snapshot || !new URLSearchParams(location.search).has('unit')) return;
+    history.replaceState(null, '', '/bay');
+    const unit = snapshot.units.find(({ id }) => id === tagged);
+    if (!unit) setUnknownTag(tagged ?? 'nothing that can be read');
+    else if (!draft) void bay.nextUnit().then(() => read(unit, false));
+  }, [isOpen, snapshot]);
 
   const again = (kept: KeptReading) => {
     const unit = snapshot?.units.find(({ id }) => id === kept.unitId);
@@ -50,16 +65,21 @@ export function BayCard() {
           {bay.trouble}
         </p>
       )}
+      {unknownTag && !draft && (
+        <p role="alert" className={styles.note}>
+          The tag names {unknownTag}: no unit of your sheds.
+        </p>
+      )}
       {!bay.isOpen && (
         <>
           <BayHead title="Bay card" signal={bay.signal} />
           <AskedFor title="Which unit?">Looking at what this device keeps.</AskedFor>
         </>
       )}
-      {bay.isOpen && draft && (
+      {bay.isOpen && draft && ReadingSteps && (
         <ReadingSteps key={draft.id} draft={draft} bay={bay} snapshot={snapshot} />
       )}
-      {bay.isOpen && !draft && shown && (
+      {bay.isOpen && !draft && shown && CallScreen && (
         <CallScreen key={shown.id} reading={shown} bay={bay} measureAgain={() => again(shown)} />
       )}
       {bay.isOpen &&

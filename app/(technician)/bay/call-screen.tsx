@@ -47,7 +47,7 @@ export function CallScreen({ reading, bay, measureAgain }: CallScreenProps) {
         )}
         <KeptWords reading={reading} bay={bay} />
       </section>
-      <div className={`${styles.foot} ${styles.last}`}>
+      <div className={styles.foot}>
         <button type="button" onClick={measureAgain}>
           Measure again
         </button>
@@ -63,6 +63,16 @@ export function CallScreen({ reading, bay, measureAgain }: CallScreenProps) {
     </>
   );
 }
+
+const visitMs = 12 * 3_600_000;
+
+function isSameVisit(one: KeptReading, reading: KeptReading): boolean {
+  const apart = Date.parse(reading.payload.readAt) - Date.parse(one.payload.readAt);
+  return one.unitId === reading.unitId && apart > 0 && apart < visitMs;
+}
+
+const idleWords = ({ payload: { keyed } }: KeptReading): string =>
+  keyed.idle ? `${keyed.idle.value} ${keyed.idle.unit}` : 'not read';
 
 function shownCall({ judged, answer, payload, heardOn }: KeptReading, bay: Bay): Call | null {
   const assessment = answer?.assessment ?? judged?.assessment;
@@ -85,6 +95,9 @@ function WhyWords({ call }: { readonly call: Call }) {
       {call.why && <p>{call.why}</p>}
       <Figures figures={call.figures} />
       {call.cause && <p>{call.cause}</p>}
+      <p>
+        Service information in force, local law and a licensed technician come before this call.
+      </p>
     </>
   );
 }
@@ -149,10 +162,18 @@ function clockTime({ unitId, answer }: KeptReading, { snapshot }: Bay): string {
 }
 
 function KeptWords({ reading, bay }: Pick<CallScreenProps, 'reading' | 'bay'>) {
+  const before = bay.outbox.findLast((one) => isSameVisit(one, reading));
+  const both = before && (
+    <>
+      <br />
+      Idle {idleWords(before)}, measured again {idleWords(reading)}: both kept.
+    </>
+  );
   if (reading.answer) {
     return (
       <p className={styles.kept} role="status">
         ☑ <b>On record</b> {clockTime(reading, bay)}, entry {reading.answer.entry}
+        {both}
       </p>
     );
   }
@@ -160,6 +181,7 @@ function KeptWords({ reading, bay }: Pick<CallScreenProps, 'reading' | 'bay'>) {
     return (
       <p className={styles.kept} role="alert">
         ▣ <b>Kept, but not taken.</b> {reading.refusal.title} Mend it under Kept here.
+        {both}
       </p>
     );
   }
@@ -169,6 +191,7 @@ function KeptWords({ reading, bay }: Pick<CallScreenProps, 'reading' | 'bay'>) {
       {bay.signal === 'sign in again'
         ? 'Sign in again and it sends itself.'
         : 'It sends itself when there is signal. Open this page again today.'}
+      {both}
     </p>
   );
 }

@@ -3,7 +3,7 @@
 import { useState } from 'react';
 import { withPoint } from '@/lib/bay-card/apply-key';
 import type { Concern } from '@/lib/bay-card/concern';
-import type { CouldNotField, Draft, Step } from '@/lib/bay-card/draft';
+import type { CouldNotField, Draft, EntryField, Step } from '@/lib/bay-card/draft';
 import type { BayUnit } from '@/lib/bay-card/snapshot';
 import { formatPressure } from '@/lib/measure';
 import styles from './bay.module.css';
@@ -39,8 +39,6 @@ export function CheckStep({ draft, touch, back, bay, unit, concerns }: CheckStep
       </div>
       <p className={styles.note}>
         Signed as <b>{draft.signerName}</b>
-        {unit?.proof?.certifiedBy === draft.signedBy &&
-          '. You certified this repair: another person must read its proof.'}
       </p>
       <Foot back={back}>
         <button type="button" className={styles.main} disabled={isPutting} onClick={put}>
@@ -59,11 +57,14 @@ interface Row {
 
 /** The value of last time shows only here, once the new one is keyed. */
 function rowsOf(draft: Draft, unit: BayUnit | undefined): readonly Row[] {
-  const { entries, couldNot, pressureUnit, distanceUnit } = draft;
+  const { entries, traced, couldNot, pressureUnit, distanceUnit } = draft;
   const newest = unit?.input.readings.at(-1);
   const not = (field: CouldNotField) => (couldNot[field] ? `not: ${couldNot[field]}` : '–');
-  const pressure = (digits: string, field: CouldNotField) =>
-    digits === '' ? not(field) : `${withPoint(digits)} ${pressureUnit}`;
+  const measured = (entry: EntryField, field: CouldNotField, unit: string) => {
+    const figure = traced?.[entry];
+    if (figure !== undefined) return `${figure} ${unit}, trace`;
+    return entries[entry] === '' ? not(field) : `${withPoint(entries[entry])} ${unit}`;
+  };
   const last =
     newest?.idle == null
       ? ''
@@ -73,7 +74,7 @@ function rowsOf(draft: Draft, unit: BayUnit | undefined): readonly Row[] {
     {
       step: 'idle',
       name: `Idle${last}`,
-      value: pressure(entries.idle, 'idle'),
+      value: measured('idle', 'idle', pressureUnit),
     },
     ...(entries.raised === ''
       ? []
@@ -81,20 +82,24 @@ function rowsOf(draft: Draft, unit: BayUnit | undefined): readonly Row[] {
           {
             step: 'raised' as const,
             name: 'Raised speed',
-            value: pressure(entries.raised, 'idle'),
+            value: measured('raised', 'idle', pressureUnit),
           },
         ]),
-    { step: 'lowest', name: 'Lowest, 4 presses', value: pressure(entries.lowest, 'lowest') },
+    {
+      step: 'lowest',
+      name: 'Lowest, 4 presses',
+      value: measured('lowest', 'lowest', pressureUnit),
+    },
     {
       step: 'presses',
       name: draft.isRecoveryKeyed && entries.recovery !== '' ? 'Recovery, keyed' : 'Recovery',
-      value: entries.recovery === '' ? not('recovery') : `${withPoint(entries.recovery)} s`,
+      value: measured('recovery', 'recovery', 's'),
     },
     { step: 'pedal', name: 'Pedal', value: draft.pedal ?? not('pedal') },
     {
       step: 'held',
-      name: `Left after ${draft.holdTimeS ?? 60} s`,
-      value: pressure(entries.heldAfter, 'holdLoss'),
+      name: `${traced?.heldAfter === undefined ? 'Left after' : 'Lost in'} ${draft.holdTimeS ?? 60} s`,
+      value: measured('heldAfter', 'holdLoss', pressureUnit),
     },
     {
       step: 'odometer',

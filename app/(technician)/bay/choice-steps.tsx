@@ -2,6 +2,7 @@
 
 import type { LineState, PedalState } from '@/lib/analysis/reading';
 import styles from './bay.module.css';
+import { PhotoChoice } from './photo-choice';
 import type { StepProps } from './reading-steps';
 import { AskedFor, Choice, Foot } from './screen';
 
@@ -14,7 +15,11 @@ const cautions = [
   'Clear of belts, fan and hot exhaust',
 ];
 
-export function Cautions({ touch, back }: StepProps) {
+interface CautionsProps extends StepProps {
+  readonly isOwnRepair: boolean;
+}
+
+export function Cautions({ touch, back, isOwnRepair }: CautionsProps) {
   return (
     <>
       <AskedFor title="Before you start" />
@@ -25,9 +30,13 @@ export function Cautions({ touch, back }: StepProps) {
           ))}
         </ul>
       </div>
-      <p className={styles.note} style={{ marginTop: 'auto' }}>
-        Service information in force and local law come first.
-      </p>
+      <div className={styles.fill} />
+      {isOwnRepair && (
+        <p className={styles.note} role="alert">
+          You certified this repair: another person must read its proof.
+        </p>
+      )}
+      <p className={styles.note}>Service information in force and local law come first.</p>
       <Foot back={back}>
         <button
           type="button"
@@ -47,13 +56,14 @@ const lineChoices: readonly (readonly [LineState, string, string])[] = [
   ['wet', 'Wet with oil', 'Oil runs or drips'],
 ];
 
-export function LineStep({ touch, back }: StepProps) {
+export function LineStep({ draft, touch, back }: StepProps) {
   return (
     <>
       <AskedFor title="Look inside the vacuum line at the booster">
         Engine off. Pull the line, wipe the inside with a clean rag.
       </AskedFor>
       <div className={styles.choices}>
+        <PhotoChoice draftId={draft.id} />
         {lineChoices.map(([line, title, note]) => (
           <Choice
             key={line}
@@ -104,7 +114,7 @@ export function BeltStep({ touch, back }: StepProps) {
   return (
     <>
       <AskedFor title="The pump belt">Engine off. Look; do not reach in.</AskedFor>
-      <div className={styles.choices}>
+      <div className={`${styles.choices} ${styles.twos}`}>
         {beltChoices.map((belt) => (
           <Choice
             key={belt}

@@ -2,6 +2,7 @@
 
 import { useState } from 'react';
 import type { BayGauge } from '@/lib/bay-card/snapshot';
+import { type PressureUnit, pressureUnits } from '@/lib/measure';
 import styles from './bay.module.css';
 import type { StepProps } from './reading-steps';
 import { AskedFor, Choice, Foot } from './screen';
@@ -11,7 +12,7 @@ interface GaugeStepProps extends StepProps {
   readonly shedId: string | undefined;
 }
 
-const perScreen = 5;
+const perScreen = 4;
 
 export function GaugeStep({ draft, touch, back, gauges, shedId }: GaugeStepProps) {
   const [isChoosing, setIsChoosing] = useState(false);
@@ -19,6 +20,10 @@ export function GaugeStep({ draft, touch, back, gauges, shedId }: GaugeStepProps
   const near = [...gauges].sort(
     (a, b) => Number(b.shedId === shedId) - Number(a.shedId === shedId),
   );
+  const choose = (gaugeId: string | null, unit: PressureUnit) => {
+    touch({ type: 'choose gauge', gaugeId, unit });
+    setIsChoosing(false);
+  };
   if (isChoosing) {
     return (
       <>
@@ -29,13 +34,23 @@ export function GaugeStep({ draft, touch, back, gauges, shedId }: GaugeStepProps
               key={id}
               title={label}
               note={pressureUnit}
-              onClick={() => {
-                touch({ type: 'choose gauge', gaugeId: id, unit: pressureUnit });
-                setIsChoosing(false);
-              }}
+              onClick={() => choose(id, pressureUnit)}
             />
           ))}
         </div>
+        <fieldset className={styles.units}>
+          <legend>Or read this gauge in</legend>
+          {pressureUnits.map((unit) => (
+            <button
+              key={unit}
+              type="button"
+              aria-pressed={unit === draft.pressureUnit}
+              onClick={() => choose(draft.gaugeId, unit)}
+            >
+              {unit}
+            </button>
+          ))}
+        </fieldset>
         <Foot back={() => setIsChoosing(false)}>
           {near.length > perScreen && (
             <button
@@ -65,7 +80,7 @@ export function GaugeStep({ draft, touch, back, gauges, shedId }: GaugeStepProps
       <div className={styles.choices}>
         <Choice
           title={gauge?.label ?? 'No gauge on record'}
-          note={`Reads ${draft.pressureUnit}. Touch for another.`}
+          note={`Reads ${draft.pressureUnit}. Touch to change.`}
           onClick={() => setIsChoosing(true)}
         />
         <Choice title="Could not" onClick={() => touch({ type: 'could not', field: 'idle' })} />

@@ -2,6 +2,7 @@ import type { KeptReading } from '@/app/_offline/kept-reading';
 import type { Draft } from '@/lib/bay-card/draft';
 import { draftToPayload } from '@/lib/bay-card/draft-to-payload';
 import type { BayUnit } from '@/lib/bay-card/snapshot';
+import { judge } from './later-parts';
 import type { Bay } from './use-bay';
 
 /** Judges on the device and keeps the reading; false when the device could not keep it. */
@@ -13,7 +14,7 @@ export async function judgeAndKeep(
   const now = new Date();
   const heardOn = snapshot?.heardAt.slice(0, 10) ?? null;
   const payload = draftToPayload(draft, { readAt: now.toISOString(), deviceCall: null });
-  const { judgeOnDevice } = await import('@/lib/bay-card/judge-on-device');
+  const judgeOnDevice = await judge();
   const before = outbox.filter(({ unitId }) => unitId === draft.unitId);
   const judged =
     snapshot && unit

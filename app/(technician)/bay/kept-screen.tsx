@@ -27,7 +27,7 @@ export function KeptScreen({ bay, close }: KeptScreenProps) {
               UTC, {reading.signerName}
             </span>
             <span>{stateWords(reading)}</span>
-            {reading.answer && (
+            {reading.answer && bay.signal === 'signal' && (
               <a className={styles.link} href={`/bay/amend/${reading.id}`}>
                 Amend it
               </a>

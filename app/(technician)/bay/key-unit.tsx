@@ -4,6 +4,7 @@ import { useState } from 'react';
 import type { BayUnit } from '@/lib/bay-card/snapshot';
 import styles from './bay.module.css';
 import { KeyPad } from './key-pad';
+import { canScan } from './scan-tag';
 import { AskedFor, BayHead, Choice, Foot } from './screen';
 import type { Bay } from './use-bay';
 
@@ -24,6 +25,7 @@ export function KeyUnit({ units, signal, pick, close }: KeyUnitProps) {
   const near = units.filter(({ id }) => wanted !== '' && digitsOf(id).startsWith(wanted));
   const found = exact.length > 0 ? exact : near;
   const [only] = found;
+  const foundWords = found.length === 1 ? only?.described : `${found.length} found`;
   const next = () => {
     if (only && found.length === 1) pick(only);
   };
@@ -32,10 +34,13 @@ export function KeyUnit({ units, signal, pick, close }: KeyUnitProps) {
       <BayHead title="Key a unit" signal={signal} />
       <AskedFor title="Unit number">
         {wanted !== '' && found.length === 0 && 'No unit of your sheds has this number.'}
+        {wanted === '' &&
+          !canScan() &&
+          'This browser cannot scan tags: key the number under the code.'}
       </AskedFor>
       <div className={styles.out} role="status">
         <span>{digits || '–'}</span>
-        <small>{found.length === 1 ? only?.described : `${found.length} found`}</small>
+        <small>{wanted !== '' && foundWords}</small>
       </div>
       {found.length > 1 && found.length <= 2 && (
         <div className={styles.pair}>

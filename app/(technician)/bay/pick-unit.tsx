@@ -5,9 +5,10 @@ import type { BayUnit } from '@/lib/bay-card/snapshot';
 import { isoFromDay } from '@/lib/calendar';
 import styles from './bay.module.css';
 import { KeyUnit } from './key-unit';
-import { ScanTag } from './scan-tag';
+import { canScan, ScanTag } from './scan-tag';
 import { AskedFor, BayHead, Choice } from './screen';
 import type { Bay } from './use-bay';
+import type { Standby } from './use-standby';
 
 interface PickUnitProps {
   readonly bay: Bay;
@@ -16,8 +17,12 @@ interface PickUnitProps {
 }
 
 const fewerBelowPx = 700;
+const standbyWords: Record<Standby, string> = {
+  'getting ready': 'Does not work without signal yet.',
+  ready: 'Works without signal.',
+  'only while open': 'Works without signal only while this page stays open.',
+};
 const isProofAsked = () => new URLSearchParams(location.search).has('proof');
-const canScan = () => 'BarcodeDetector' in window;
 
 /** The bay list: what is in the bay today, or was read lately; a number, or a tag. */
 export function PickUnit({ bay, read, showKept }: PickUnitProps) {
@@ -49,8 +54,15 @@ export function PickUnit({ bay, read, showKept }: PickUnitProps) {
             ? 'Hearing the desk.'
             : 'The desk has not been heard yet. The first time needs signal.'}
       </AskedFor>
+      <p className={styles.standby} role="status">
+        {snapshot && standbyWords[bay.standby]}
+      </p>
       <div className={styles.choices}>
-        {listed.length === 0 && snapshot && <p>Nothing in your bay. Key a unit.</p>}
+        {listed.length === 0 && snapshot && (
+          <p>
+            {isRecent ? 'Nothing read on this device yet.' : 'Nothing in your bay. Key a unit.'}
+          </p>
+        )}
         {listed.slice(from, from + perScreen).map((unit) => (
           <Choice
             key={unit.id}

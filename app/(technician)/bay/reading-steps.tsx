@@ -2,6 +2,7 @@
 
 import type { ReactNode } from 'react';
 import { momentNow } from '@/app/_offline/moment-now';
+import { ambientPressureAt } from '@/lib/atmosphere';
 import { entryOf } from '@/lib/bay-card/advance-draft';
 import { withPoint } from '@/lib/bay-card/apply-key';
 import { concernsOf } from '@/lib/bay-card/concern';
@@ -16,8 +17,10 @@ import { CheckStep } from './check-step';
 import { BeltStep, Cautions, LineStep, PedalStep, RefitStep } from './choice-steps';
 import { GaugeStep } from './gauge-step';
 import { KeyPad } from './key-pad';
+import { traceStep } from './later-parts';
 import { AskedFor, BayHead, Foot } from './screen';
 import type { Bay } from './use-bay';
+import { useLaterPart } from './use-later-part';
 import { useHoldLeft } from './use-watch';
 import { WatchStep } from './watch-step';
 
@@ -43,16 +46,23 @@ export function ReadingSteps({ draft, bay, snapshot }: StepsProps) {
   };
   const props = { draft, touch: bay.touch, back };
   const concerns = () => concernsOfUnit(draft, unit, snapshot);
+  const TraceStep = useLaterPart(traceStep, draft.step === 'trace');
   const screen = (): ReactNode => {
     if (draft.askingWhyNot) return <AskWhyNot {...props} />;
     if (draft.asking) return <AskConcern {...props} />;
     switch (draft.step) {
       case 'cautions':
-        return <Cautions {...props} />;
+        return <Cautions {...props} isOwnRepair={unit?.proof?.certifiedBy === draft.signedBy} />;
       case 'line':
         return <LineStep {...props} />;
       case 'gauge':
         return <GaugeStep {...props} gauges={snapshot?.gauges ?? []} shedId={unit?.shedId} />;
+      case 'trace':
+        return (
+          TraceStep && (
+            <TraceStep {...props} ambient={ambientPressureAt(unit?.input.unit.elevation ?? 0)} />
+          )
+        );
       case 'presses':
       case 'hold':
         return <WatchStep {...props} />;
@@ -133,9 +143,12 @@ function EntryStep({
           </div>
           {draft.step === 'idle' && (
             <div className={styles.pair}>
+              <button type="button" onClick={() => touch({ type: 'go to', step: 'trace' })}>
+                Trace file
+              </button>
               <button type="button" onClick={() => touch({ type: 'go to', step: 'raised' })}>
                 {draft.entries.raised === ''
-                  ? 'Raised speed too'
+                  ? 'Raised speed'
                   : `Raised ${withPoint(draft.entries.raised)}`}
               </button>
             </div>

@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from 'react';
 import type { BayUnit } from '@/lib/bay-card/snapshot';
+import { unitOfTag } from '@/lib/bay-card/unit-of-tag';
 import styles from './bay.module.css';
 import { AskedFor, BayHead, Foot } from './screen';
 import type { Bay } from './use-bay';
@@ -18,9 +19,11 @@ interface ScanTagProps {
   readonly close: () => void;
 }
 
+export const canScan = () => 'BarcodeDetector' in window;
+
 const lookEveryMs = 250;
 
-/** Looks for a unit tag: a QR code of the unit's number, or of an address that ends with it. */
+/** Looks for a unit tag: the QR code of a bay card's address, or of a unit's bare number. */
 export function ScanTag({ units, signal, pick, close }: ScanTagProps) {
   const video = useRef<HTMLVideoElement>(null);
   const [says, setSays] = useState('Hold the tag before the camera.');
@@ -44,7 +47,7 @@ export function ScanTag({ units, signal, pick, close }: ScanTagProps) {
         if (!video.current) return;
         const [code] = await detector.detect(video.current);
         if (!code) return;
-        const id = code.rawValue.split('/').at(-1)?.toUpperCase();
+        const id = unitOfTag(code.rawValue);
         const unit = known.current.units.find((one) => one.id === id);
         if (unit) known.current.pick(unit);
         else setSays(`The tag says ${code.rawValue.slice(0, 40)}: no unit of your sheds.`);

@@ -4,19 +4,21 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import {
   forgetOldAnswers,
   hasRoom,
+  type KeptHere,
   keepReading,
-  readNote,
+  type RememberedGauge,
+  readKept,
   readOutbox,
   takeBack,
   writeNote,
 } from '@/app/_offline/bay-store';
 import { drainOutbox } from '@/app/_offline/drain-outbox';
-import { fetchSnapshot } from '@/app/_offline/fetch-snapshot';
+import { type Fetched, fetchSnapshot } from '@/app/_offline/fetch-snapshot';
 import type { KeptReading } from '@/app/_offline/kept-reading';
-import { registerWorker } from '@/app/_offline/register-worker';
 import { advanceDraft, type DraftAction } from '@/lib/bay-card/advance-draft';
 import type { Draft } from '@/lib/bay-card/draft';
 import type { BaySnapshot } from '@/lib/bay-card/snapshot';
+import { type Standby, useStandby } from './use-standby';
 
 const sendEveryMs = 10_000;
 const answersKeptMs = 24 * 3_600_000;
@@ -28,8 +30,9 @@ export interface Bay {
   readonly outbox: readonly KeptReading[];
   readonly shown: KeptReading | null;
   readonly recent: readonly string[];
-  readonly rememberedGauge: string | null;
+  readonly rememberedGauge: RememberedGauge | null;
   readonly signal: 'signal' | 'no signal' | 'sign in again' | 'not yours';
+  readonly standby: Standby;
   /** Why the last step could not be kept on this device. */
   readonly trouble: string | null;
   touch(action: DraftAction): void;
@@ -52,32 +55,38 @@ export function useBay(): Bay {
   const [outbox, setOutbox] = useState<readonly KeptReading[]>([]);
   const [shownId, setShownId] = useState<string | null>(null);
   const [recent, setRecent] = useState<readonly string[]>([]);
-  const [rememberedGauge, setRememberedGauge] = useState<string | null>(null);
+  const [rememberedGauge, setRememberedGauge] = useState<RememberedGauge | null>(null);
   const [signal, setSignal] = useState<Bay['signal']>('signal');
   const [trouble, setTrouble] = useState<string | null>(null);
+  const [isHeard, setIsHeard] = useState(false);
+  const standby = useStandby(isHeard && snapshot !== null, signal === 'signal');
   const newest = useRef<Draft | null>(null);
   /** Only one tab sends; the others are told to look again. */
   const otherTabs = useRef<BroadcastChannel | null>(null);
 
-  const showKept = useCallback(async () => {
-    setOutbox(await readOutbox());
-    setShownId(await readNote('shown'));
-    setRecent((await readNote('recent')) ?? []);
-    setRememberedGauge(await readNote('gaugeId'));
+  const showKept = useCallback(async (): Promise<KeptHere> => {
+    const kept = await readKept();
+    setOutbox(kept.outbox);
+    setShownId(kept.shownId);
+    setRecent(kept.recent);
+    setRememberedGauge(kept.gauge);
+    return kept;
   }, []);
 
-  const hear = useCallback(async () => {
-    const heard = await fetchSnapshot();
+  const hear = useCallback(async (asked?: Promise<Fetched>) => {
+    const heard = await (asked ?? fetchSnapshot());
     if (typeof heard === 'string') return setSignal(heard);
-    await writeNote('snapshot', heard);
     setSnapshot(heard);
     setSignal('signal');
+    await writeNote('snapshot', heard);
   }, []);
 
   const send = useCallback(async () => {
     const before = await readOutbox();
-    if (!before.some(({ state }) => state === 'waiting')) return;
-    const drained = await drainOutbox();
+    if (!before.some(({ state, photo }) => state === 'waiting' || photo)) return;
+    const drained = await drainOutbox((answered) =>
+      setOutbox((kept) => kept.map((one) => (one.id === answered.id ? answered : one))),
+    );
     await showKept();
     otherTabs.current?.postMessage('drained');
     if (drained !== 'nothing left') return setSignal(drained);
@@ -88,20 +97,19 @@ export function useBay(): Bay {
   useEffect(() => {
     let isGone = false;
     const open = async () => {
-      await forgetOldAnswers(new Date(Date.now() - answersKeptMs));
-      newest.current = await readNote('draft');
-      const kept = await readNote('snapshot');
-      await showKept();
+      // Asked at once, so that the page's own early request of it is the one that answers.
+      const asked = fetchSnapshot();
+      const kept = await showKept();
+      newest.current = kept.draft;
       if (isGone) return;
-      setDraft(newest.current);
-      setSnapshot(kept);
+      setDraft(kept.draft);
+      setSnapshot(kept.snapshot);
       setIsOpen(true);
-      await hear();
+      await hear(asked);
+      setIsHeard(true);
       await send();
+      await forgetOldAnswers(new Date(Date.now() - answersKeptMs));
       await navigator.storage?.persist?.();
-      // Loaded before it is needed, so that the worker keeps it for the time without signal.
-      await import('@/lib/bay-card/judge-on-device');
-      await registerWorker();
     };
     open().catch((error: unknown) => {
       setTrouble(`This device keeps nothing: ${error instanceof Error ? error.message : error}`);
@@ -171,6 +179,7 @@ export function useBay(): Bay {
     recent,
     rememberedGauge,
     signal,
+    standby,
     trouble,
     touch,
     async begin(begun) {
@@ -186,6 +195,8 @@ export function useBay(): Bay {
     },
     async leave() {
       await writeNote('draft', null);
+      await writeNote('trace', null);
+      await writeNote('photo', null);
       newest.current = null;
       setDraft(null);
     },

@@ -18,7 +18,8 @@ export function ChartAxes({
         </g>
       ))}
       {dateTicks.map(({ day, label }) => {
-        const isNearEdge = x.at(day) > plot.right - 28;
+        const isNearEnd = x.at(day) > plot.right - 28;
+        const isNearStart = x.at(day) < 28;
         return (
           <g key={day}>
             <path
@@ -27,9 +28,9 @@ export function ChartAxes({
             />
             {label && (
               <text
-                x={isNearEdge ? plot.right : x.at(day)}
+                x={isNearEnd ? plot.right : isNearStart ? 0 : x.at(day)}
                 y={dateRow}
-                textAnchor={isNearEdge ? 'end' : 'middle'}
+                textAnchor={isNearEnd ? 'end' : isNearStart ? 'start' : 'middle'}
               >
                 {label}
               </text>

@@ -42,7 +42,7 @@ export interface ChartLayout {
 }
 
 const laneHeight = 16;
-const widthOfText = (text: string): number => text.length * 7 + 10;
+export const widthOfText = (text: string): number => text.length * 7 + 10;
 
 /** Days drawn: at least the year behind and the quarter ahead, at most the year ahead. */
 export function chartDays({ today, points, forecast, passage }: ChartSpec): [number, number] {

@@ -1,4 +1,4 @@
-import { type ChartLayout, laneBaseline } from '@/app/_ui/charts/chart-layout';
+import { type ChartLayout, laneBaseline, widthOfText } from '@/app/_ui/charts/chart-layout';
 import type { ChartLimit, ChartPassage, ChartPoint } from '@/app/_ui/charts/chart-spec';
 import { LineMark } from '@/app/_ui/charts/line-mark';
 import styles from './chart.module.css';
@@ -45,7 +45,7 @@ export function LimitSign({ limit, decimals, layout: { y, plot } }: LimitProps) 
 
 export function PassageSign({
   passage,
-  layout: { x, y },
+  layout: { x, y, plot },
 }: {
   passage: ChartPassage;
   layout: ChartLayout;
@@ -55,12 +55,19 @@ export function PassageSign({
   if (from > to) return null;
   const at = y.at(passage.limit) + 9;
   const isOpen = passage.latest === null || passage.latest > x.to;
+  // Below its own line, right of the newest reading, whose figure stands to the left.
+  const hasRoom = from + widthOfText(passage.words) <= plot.right;
   return (
     <g className={styles.passage}>
       <path
         d={`M${from.toFixed(1)} ${at - 5}v10M${from.toFixed(1)} ${at}H${to.toFixed(1)}${isOpen ? 'l-6 -5m6 5l-6 5' : 'm0 -5v10'}`}
       />
-      <text className={styles.strong} x={from - 6} y={at + 5} textAnchor="end">
+      <text
+        className={styles.strong}
+        x={hasRoom ? from : plot.right}
+        y={at + 19}
+        textAnchor={hasRoom ? 'start' : 'end'}
+      >
         {passage.words}
       </text>
     </g>

@@ -1,5 +1,6 @@
 import { sql } from 'drizzle-orm';
 import { database } from '@/db/handle';
+import { log } from '@/db/log';
 
 export const dynamic = 'force-dynamic';
 
@@ -13,7 +14,7 @@ export async function GET(): Promise<Response> {
     await Promise.race([db.execute(sql`select 1`), timeout]);
     return Response.json({ status: 'ready' });
   } catch (error) {
-    console.error('not ready:', error instanceof Error ? error.message : error);
+    log.error({ err: error }, 'not ready');
     return Response.json(
       { status: 'not ready', reason: 'the database does not answer' },
       { status: 503 },

@@ -1,8 +1,9 @@
 'use client';
 
-import { type FormEvent, type ReactNode, startTransition, useActionState } from 'react';
+import type { ReactNode } from 'react';
 import { Button } from '@/app/_ui/button';
 import { ErrorSummary } from '@/app/_ui/error-summary';
+import { useSentForm } from '@/app/_ui/use-sent-form';
 import type { Problem } from '@/lib/result';
 import styles from '../sign-in.module.css';
 
@@ -12,16 +13,11 @@ interface CodeFormProps {
   readonly children: ReactNode;
 }
 
-/** Sent by hand, since a form's own action would empty the fields that are still to be mended. */
+/** The fields that a code asks for, what is wrong with them, and one button. */
 export function CodeForm({ action, button, children }: CodeFormProps) {
-  const [problems, submit, isPending] = useActionState(action, []);
-  const send = (event: FormEvent<HTMLFormElement>) => {
-    event.preventDefault();
-    const data = new FormData(event.currentTarget);
-    startTransition(() => submit(data));
-  };
+  const { state: problems, isPending, form } = useSentForm<readonly Problem[]>(action, []);
   return (
-    <form action={submit} onSubmit={send} className={styles.form} noValidate>
+    <form {...form} className={styles.form}>
       <ErrorSummary problems={problems} />
       {children}
       <Button type="submit" main disabled={isPending}>

@@ -11,7 +11,12 @@ import { CodeForm } from './code-form';
 
 export const metadata: Metadata = { title: 'Set a password' };
 
-export default function CodePage() {
+interface CodePageProps {
+  readonly searchParams: Promise<{ readonly mailed?: string | string[] }>;
+}
+
+export default async function CodePage({ searchParams }: CodePageProps) {
+  const { mailed } = await searchParams;
   return (
     <>
       {environment().isDemo && <DemoBanner />}
@@ -21,6 +26,11 @@ export default function CodePage() {
         lede="The first time, or when the old one is lost. The admin gives you the code."
       >
         <Panel>
+          {mailed && (
+            <p role="status">
+              If that address is on record, a code is on its way to it. It works for an hour.
+            </p>
+          )}
           <CodeForm action={acceptCodeAction} button="Set the password and sign in">
             <Field
               id="email"

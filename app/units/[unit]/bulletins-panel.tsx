@@ -1,8 +1,11 @@
+import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
+import { FactLink } from '@/app/_ui/fact-link';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import { type SheetBulletin, unitSheetBulletins } from '@/db/reads/unit-sheet-bulletins';
 import { isoFromDay, localDay } from '@/lib/calendar';
+import styles from './unit-sheet.module.css';
 
 interface BulletinsPanelProps {
   readonly unitId: string;
@@ -10,9 +13,8 @@ interface BulletinsPanelProps {
 }
 
 export async function BulletinsPanel({ unitId, timeZone }: BulletinsPanelProps) {
-  const bulletins = await unitSheetBulletins((await database()).db, unitId);
-  const shown = bulletins.filter(({ status }) => status !== 'does not apply');
-  const others = bulletins.length - shown.length;
+  const { weighed, others } = await unitSheetBulletins((await database()).db, unitId);
+  const shown = weighed.filter(({ status }) => status !== 'does not apply');
   return (
     <Panel title="Bulletins">
       {shown.length > 0 && (
@@ -26,32 +28,53 @@ export async function BulletinsPanel({ unitId, timeZone }: BulletinsPanelProps) 
           </thead>
           <tbody>
             {shown.map((bulletin) => (
-              <tr key={`${bulletin.number} ${bulletin.title}`}>
+              <tr key={bulletin.id}>
                 <td>{bulletin.status}</td>
                 <th scope="row">
-                  {bulletin.number} {bulletin.title}
+                  <Link
+                    className="unbroken"
+                    href={`/units/${encodeURIComponent(unitId)}/bulletins/${bulletin.id}`}
+                  >
+                    {bulletin.number} issue {bulletin.issue}
+                  </Link>
+                  <div className={styles.of}>{bulletin.title}</div>
                 </th>
-                <td>{asked(bulletin, timeZone)}</td>
+                <td>{asked(bulletin, timeZone, unitId)}</td>
               </tr>
             ))}
           </tbody>
         </DataTable>
       )}
       <p className="mute small">
-        {bulletins.length === 0
-          ? 'No bulletin was weighed against this unit.'
-          : `${others} ${others === 1 ? 'other does' : 'others do'} not apply.`}
+        {others === 0 && shown.length === 0 && 'No bulletin is on record.'}
+        {others > 0 &&
+          `${others} ${shown.length > 0 ? 'other ' : ''}${others === 1 ? 'bulletin in force does' : 'bulletins in force do'} not apply.`}
       </p>
     </Panel>
   );
 }
 
-function asked({ status, missing, dueOn, kind, statusAt }: SheetBulletin, timeZone: string) {
+/** What must be done or found out; for what is settled: why, by whom, by which order and revision. */
+function asked(bulletin: SheetBulletin, timeZone: string, unitId: string) {
+  const { status, missing, dueOn, kind, statusAt, statusReason, by, workOrder } = bulletin;
   if (status === 'undecided') {
-    return missing.map(({ fact, how }) => `${fact} is missing: ${how}`).join(' ');
+    return missing.map(({ fact, how }) => (
+      <div key={fact}>
+        {fact} is missing: {how} <FactLink unitId={unitId} fact={fact} />
+      </div>
+    ));
   }
+  const since = `since ${isoFromDay(localDay(statusAt, timeZone))}`;
+  const trail = [
+    since,
+    by && `by ${by}`,
+    workOrder && `work order ${workOrder}`,
+    bulletin.fittedRevision && `revision ${bulletin.fittedRevision}`,
+    bulletin.reviewOn && `looked at again ${bulletin.reviewOn}`,
+  ].filter(Boolean);
   if (status === 'open' || status === 'planned') {
-    return dueOn === null ? kind : `${kind}, due ${dueOn}`;
+    const due = dueOn === null ? kind : `${kind}, due ${dueOn}`;
+    return status === 'planned' ? `${due}; ${trail.join(', ')}` : due;
   }
-  return `since ${isoFromDay(localDay(statusAt, timeZone))}`;
+  return [statusReason, trail.join(', ')].filter(Boolean).join('; ');
 }

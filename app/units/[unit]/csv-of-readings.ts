@@ -1,4 +1,5 @@
 import type { SheetReading } from '@/db/reads/unit-sheet-readings';
+import type { Keyed } from '@/db/schema';
 import type { UnitsOfMeasure } from '@/lib/analysis/rules';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { isoFromDay } from '@/lib/calendar';
@@ -39,6 +40,7 @@ export function csvOfReadings(
     'amended',
     'set aside because',
     'note',
+    'as keyed',
   ];
   const rows = readings.map(({ counts, first, ...one }) => [
     isoFromDay(counts.readOn),
@@ -62,6 +64,12 @@ export function csvOfReadings(
     one.isAmended ? 'yes' : 'no',
     why.get(counts.id) ?? null,
     one.note,
+    keyedWords(one.keyed),
   ]);
   return csv(header, rows);
 }
+
+const keyedWords = (keyed: Keyed): string =>
+  Object.entries(keyed)
+    .map(([field, one]) => [field, one?.value, one?.unit].filter(Boolean).join(' '))
+    .join('; ');

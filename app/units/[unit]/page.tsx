@@ -10,6 +10,7 @@ import { moment } from '@/app/_ui/format';
 import { MarkTag } from '@/app/_ui/mark';
 import { Page } from '@/app/_ui/page';
 import { PrintButton } from '@/app/_ui/print-button';
+import { StatusLine } from '@/app/_ui/status-line';
 import { database } from '@/db/handle';
 import { unitOnSheet } from '@/db/reads/unit-on-sheet';
 import { AccessDenied, may } from '@/lib/access';
@@ -23,6 +24,7 @@ import { ReadingsPanels } from './readings-panels';
 import { sheetSentence } from './sentence';
 import { unitFacts } from './unit-facts';
 import styles from './unit-sheet.module.css';
+import { VinPanel } from './vin-panel';
 import { WhyPanel } from './why-panel';
 
 export async function generateMetadata({ params }: PageProps<'/units/[unit]'>): Promise<Metadata> {
@@ -38,7 +40,7 @@ export default async function UnitSheetPage({ params }: PageProps<'/units/[unit]
     throw error;
   });
   if (!sheet) notFound();
-  const { unit, shed, verdict, limits } = sheet;
+  const { unit, shed, verdict, limits, isBeingJudged } = sheet;
   const assessment = verdict?.assessment ?? null;
   const units = { pressure: person.pressureUnit, distance: person.distanceUnit };
   const said = assessment && sheetSentence(assessment, limits.idleCautionSle, units);
@@ -64,6 +66,12 @@ export default async function UnitSheetPage({ params }: PageProps<'/units/[unit]
               <strong>{said ? said.finding : 'Never read. Read it.'}</strong>{' '}
               {said && `${said.use} ${said.action}`}
             </p>
+            {isBeingJudged && (
+              <StatusLine>
+                Being judged: an import has changed the record, and neither mark nor dates know of
+                it yet.
+              </StatusLine>
+            )}
             <Facts shape="line" facts={unitFacts(sheet, units)} />
             <p className="mute small">
               Service information in force, local law and a licensed technician prevail over this
@@ -86,6 +94,9 @@ export default async function UnitSheetPage({ params }: PageProps<'/units/[unit]
             {mayDo('stand a unit down') && (
               <LinkButton href={`/stand-down?unit=${unit.id}`}>Stand down…</LinkButton>
             )}
+            {mayDo("make an auditor's pack") && (
+              <LinkButton href={`/auditors-pack?unit=${unit.id}`}>Auditor’s pack</LinkButton>
+            )}
             <PrintButton>Print sheet</PrintButton>
           </>
         }
@@ -94,7 +105,7 @@ export default async function UnitSheetPage({ params }: PageProps<'/units/[unit]
           <div className="stack">
             <PanelGuard title="Readings">
               <Suspense fallback={<div className={styles.waiting} />}>
-                <ReadingsPanels sheet={sheet} units={units} />
+                <ReadingsPanels person={person} sheet={sheet} units={units} />
               </Suspense>
             </PanelGuard>
           </div>
@@ -111,6 +122,12 @@ export default async function UnitSheetPage({ params }: PageProps<'/units/[unit]
                 <BulletinsPanel unitId={unit.id} timeZone={shed.timeZone} />
               </Suspense>
             </PanelGuard>
+            <VinPanel
+              unit={unit}
+              {...(mayDo('record a unit fact') && {
+                factsAt: `/units/${encodeURIComponent(unit.id)}/facts`,
+              })}
+            />
             <PanelGuard title="Plan">
               <Suspense>
                 <PlanPanel unitId={unit.id} mark={assessment?.mark ?? null} />

@@ -4,6 +4,7 @@ import { distance, moment, noValue, pressureFigure } from '@/app/_ui/format';
 import type { SheetReading } from '@/db/reads/unit-sheet-readings';
 import type { Reading } from '@/lib/analysis/reading';
 import type { UnitsOfMeasure } from '@/lib/analysis/rules';
+import type { TraceOfReading } from '@/lib/intake/reading-payload';
 import styles from './unit-sheet.module.css';
 
 interface ReadingsTableProps {
@@ -11,9 +12,11 @@ interface ReadingsTableProps {
   /** Why, by reading. */
   readonly setAside: ReadonlyMap<string, string>;
   readonly units: UnitsOfMeasure;
+  /** Readings that whoever looks may amend. */
+  readonly amendable: ReadonlySet<string>;
 }
 
-export function ReadingsTable({ readings, setAside, units }: ReadingsTableProps) {
+export function ReadingsTable({ readings, setAside, units, amendable }: ReadingsTableProps) {
   const vacuum = (value: number | null) => pressureFigure(value, units.pressure);
   const secs = (value: number | null) => (value === null ? noValue : value.toFixed(1));
   return (
@@ -71,7 +74,17 @@ export function ReadingsTable({ readings, setAside, units }: ReadingsTableProps)
                 {amended('odometer', ({ odometer }) => distance(odometer, units.distance))}
               </td>
               <td>{one.by}</td>
-              <td>{notesOf(one, setAside.get(counts.id))}</td>
+              <td>
+                {notesOf(one, setAside.get(counts.id))}{' '}
+                {one.hasPhoto && (
+                  <a href={`/api/v1/readings/${counts.id}/photo`}>Photo of the line</a>
+                )}{' '}
+                {amendable.has(counts.id) && (
+                  <a className="no-print" href={`/bay/amend/${counts.id}`}>
+                    Amend
+                  </a>
+                )}
+              </td>
             </tr>
           );
         })}
@@ -103,13 +116,22 @@ function Amended({ isChanged, first, children }: AmendedProps) {
   );
 }
 
-function notesOf({ isProof, isAmended, asked, note }: SheetReading, whySetAside?: string): string {
+function notesOf(
+  { isProof, isAmended, asked, note, trace }: SheetReading,
+  whySetAside?: string,
+): string {
   const notes = [
     isProof && 'proof',
+    trace && traceWords(trace),
     isAmended && 'amended',
     ...asked.map((reason) => `amendment asked: ${reason}`),
     whySetAside && `set aside: ${whySetAside}`,
     note,
   ];
   return notes.filter(Boolean).join('; ');
+}
+
+function traceWords({ isCorrected, timeConstantS }: TraceOfReading): string {
+  const from = `from a gauge’s trace${isCorrected ? ', corrected by hand' : ''}`;
+  return timeConstantS === null ? from : `${from}, time constant ${timeConstantS.toFixed(1)} s`;
 }

@@ -7,18 +7,17 @@ import { ChoiceField, Field } from '@/app/_ui/field';
 import { raiseOrderAction } from '../actions';
 import styles from '../work-orders.module.css';
 
-const tasks = [
-  ['pump', 'Replace the vacuum pump'],
-  ['belt', 'Replace the pump belt'],
-  ['booster and line', 'Replace booster and vacuum line'],
-  ['line', 'Replace the vacuum line'],
-  ['check valve', 'Replace check valve and grommet'],
-  ['leak search', 'Find the leak on the booster side'],
-  ['reading', 'Quarterly reading'],
-  ['proof', 'Proof reading'],
-] as const;
+interface RaiseOrderFormProps {
+  readonly unitId: string;
+  readonly templates: readonly {
+    readonly kind: string;
+    readonly title: string;
+    readonly hours: number;
+    readonly partNumbers: readonly string[];
+  }[];
+}
 
-export function RaiseOrderForm({ unitId }: { readonly unitId: string }) {
+export function RaiseOrderForm({ unitId, templates }: RaiseOrderFormProps) {
   const [state, action, isPending] = useActionState(raiseOrderAction, { problems: [] });
   const errorOf = (field: string) => state.problems.find((one) => one.field === field)?.message;
   return (
@@ -34,13 +33,14 @@ export function RaiseOrderForm({ unitId }: { readonly unitId: string }) {
       <Field id="why" name="why" label="Why" maxLength={300} error={errorOf('why')} />
       <fieldset>
         <legend>Tasks</legend>
-        {tasks.map(([kind, title]) => (
+        {templates.map(({ kind, title, hours, partNumbers }) => (
           <ChoiceField
             key={kind}
             id={`task-${kind.replaceAll(' ', '-')}`}
             name="kinds"
             value={kind}
             label={title}
+            hint={[`${hours} h`, ...partNumbers].join(', ')}
           />
         ))}
       </fieldset>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { colourOf } from './colour-tokens';
+import { colourOf, darkTokens } from './colour-tokens';
 import { contrastRatio, rgbOf } from './relative-luminance';
 
 const between = (a: string, b: string) => contrastRatio(rgbOf(colourOf(a)), rgbOf(colourOf(b)));
@@ -38,5 +38,21 @@ describe('contrast of the tokens by the formula of WCAG 2.2', () => {
     ),
   )('%s on %s reaches 3:1, as WCAG 1.4.11 asks of signs and borders', (sign, ground) => {
     expect(between(sign ?? '', ground ?? '')).toBeGreaterThanOrEqual(3);
+  });
+
+  it('reaches the same on the bay card of a dark shop', () => {
+    const dark = darkTokens();
+    const between = (a: string, b: string) =>
+      contrastRatio(rgbOf(dark.get(a) ?? ''), rgbOf(dark.get(b) ?? ''));
+    for (const ground of ['panel', 'ground']) {
+      for (const text of ['ink', 'mute']) {
+        expect(between(text, ground)).toBeGreaterThanOrEqual(7);
+      }
+      for (const sign of ['edge', ...signs.map((one) => `mark-${one}`)]) {
+        expect(between(sign, ground)).toBeGreaterThanOrEqual(3);
+      }
+    }
+    expect(between('on-ink', 'ink')).toBeGreaterThanOrEqual(7);
+    expect(between('mute', 'chosen')).toBeGreaterThanOrEqual(4.5);
   });
 });

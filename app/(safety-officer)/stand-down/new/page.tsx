@@ -7,13 +7,12 @@ import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { SignalWord } from '@/app/_ui/signal-word';
 import { requirePermission } from '@/lib/access';
+import { handCauses } from '@/lib/stand-down/hand-causes';
 import { ActForm } from '../../act-form';
 import { standUnitDown } from '../actions';
 import styles from '../board.module.css';
 
 export const metadata: Metadata = { title: 'Stand a unit down' };
-
-const causes = ['hard pedal on the road', 'oil at the booster', 'belt off', 'other'] as const;
 
 export default async function StandDownByHand({ searchParams }: PageProps<'/stand-down/new'>) {
   const { unit } = await searchParams;
@@ -41,7 +40,7 @@ export default async function StandDownByHand({ searchParams }: PageProps<'/stan
                 required
               />
               <SelectField id="cause" name="cause" label="Cause">
-                {causes.map((cause) => (
+                {handCauses.map((cause) => (
                   <option key={cause} value={cause}>
                     {cause}
                   </option>

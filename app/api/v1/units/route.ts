@@ -1,6 +1,6 @@
 import { z } from 'zod';
+import { callerOf } from '@/app/_caller';
 import { problemResponse } from '@/app/_door';
-import { signedIn } from '@/app/_session';
 import { listYard } from '@/app/(fleet-manager)/yard/list-yard';
 import { yardOrder } from '@/db/reads/yard-order';
 import { may } from '@/lib/access';
@@ -30,8 +30,8 @@ const place = z.object({
 
 /** One page of the yard's list, by the same filters as the yard's address. */
 export async function GET(request: Request): Promise<Response> {
-  const person = await signedIn();
-  if (!person) return problemResponse(401, 'Sign in again.');
+  const person = await callerOf(request, 'units:read');
+  if (person instanceof Response) return person;
   if (!may(person, 'see units')) return problemResponse(403, 'Your role does not see units.');
   const address = new URL(request.url).searchParams;
   const asked = place.safeParse(Object.fromEntries(address));

@@ -4,6 +4,7 @@ import { notFound } from 'next/navigation';
 import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
+import { EmptyState } from '@/app/_ui/empty-state';
 import { Field, SelectField } from '@/app/_ui/field';
 import { distance, moment, pressure, seconds } from '@/app/_ui/format';
 import { Page } from '@/app/_ui/page';
@@ -13,6 +14,7 @@ import { database } from '@/db/handle';
 import { bayReading } from '@/db/reads/bay-reading';
 import { may } from '@/lib/access';
 import { lineStates, pedalStates } from '@/lib/analysis/reading';
+import { mayAmend } from '@/lib/intake/may-amend';
 import { amend } from './actions';
 
 export const metadata: Metadata = { title: 'Amend a reading' };
@@ -35,6 +37,7 @@ export default async function AmendPage({ params }: PageProps<'/bay/amend/[readi
   const found = await bayReading((await database()).db, person, id);
   if (!found) notFound();
   const { values, unitId } = found;
+  const now = new Date();
   const { pressureUnit, distanceUnit } = person;
   const figures = [
     ['idle', 'Idle vacuum', pressure(values.idle, pressureUnit), pressureUnit],
@@ -50,49 +53,55 @@ export default async function AmendPage({ params }: PageProps<'/bay/amend/[readi
         above={<a href={`/units/${unitId}`}>Unit {unitId}</a>}
         lede={`Read ${moment(found.readAt, found.timeZone)}. Your own readings within 24 hours; the safety officer at any time. The first values stay on record.`}
       >
-        <Panel title="What was wrong">
-          <ActForm
-            action={amend}
-            hidden={{ readingId: id, amendmentId: randomUUID() }}
-            button="Amend"
-            isMain
-          >
-            {figures.map(([name, label, now, unit]) => (
-              <Field
-                key={name}
-                id={name}
-                name={name}
-                label={label}
-                hint={`On record: ${now}. Empty keeps it.`}
-                suffix={unit}
-                inputMode="decimal"
-              />
-            ))}
-            <SelectField id="line" name="line" label="Line" hint={`On record: ${values.line}.`}>
-              <option value="">keep</option>
-              {lineStates.map((state) => (
-                <option key={state}>{state}</option>
-              ))}
-            </SelectField>
-            <SelectField
-              id="pedal"
-              name="pedal"
-              label="Pedal"
-              hint={`On record: ${values.pedal ?? 'not tried'}.`}
+        {mayAmend(person, { technicianId: found.signedBy, receivedAt: found.receivedAt }, now) ? (
+          <Panel title="What was wrong">
+            <ActForm
+              action={amend}
+              hidden={{ readingId: id, amendmentId: randomUUID() }}
+              button="Amend"
+              isMain
             >
-              <option value="">keep</option>
-              {pedalStates.map((state) => (
-                <option key={state}>{state}</option>
+              {figures.map(([name, label, standing, unit]) => (
+                <Field
+                  key={name}
+                  id={name}
+                  name={name}
+                  label={label}
+                  hint={`On record: ${standing}. Empty keeps it.`}
+                  suffix={unit}
+                  inputMode="decimal"
+                />
               ))}
-            </SelectField>
-            <SelectField id="reason" name="reason" label="Why">
-              <option value="">choose</option>
-              {reasons.map((reason) => (
-                <option key={reason}>{reason}</option>
-              ))}
-            </SelectField>
-          </ActForm>
-        </Panel>
+              <SelectField id="line" name="line" label="Line" hint={`On record: ${values.line}.`}>
+                <option value="">keep</option>
+                {lineStates.map((state) => (
+                  <option key={state}>{state}</option>
+                ))}
+              </SelectField>
+              <SelectField
+                id="pedal"
+                name="pedal"
+                label="Pedal"
+                hint={`On record: ${values.pedal ?? 'not tried'}.`}
+              >
+                <option value="">keep</option>
+                {pedalStates.map((state) => (
+                  <option key={state}>{state}</option>
+                ))}
+              </SelectField>
+              <SelectField id="reason" name="reason" label="Why">
+                <option value="">choose</option>
+                {reasons.map((reason) => (
+                  <option key={reason}>{reason}</option>
+                ))}
+              </SelectField>
+            </ActForm>
+          </Panel>
+        ) : (
+          <EmptyState>
+            This one is another person's, or older than 24 hours. Ask the safety officer.
+          </EmptyState>
+        )}
       </Page>
     </Shell>
   );

@@ -1,13 +1,13 @@
+import { callerOf } from '@/app/_caller';
 import { problemResponse } from '@/app/_door';
-import { signedIn } from '@/app/_session';
 import { csvOfYard } from '@/app/(fleet-manager)/yard/csv-of-yard';
 import { may } from '@/lib/access';
 import { readYardQuery } from '@/lib/intake/yard-query';
 
 /** The yard's list as a file: exactly what the same address shows, in the same order. */
 export async function GET(request: Request): Promise<Response> {
-  const person = await signedIn();
-  if (!person) return problemResponse(401, 'Sign in again.');
+  const person = await callerOf(request, 'units:read');
+  if (person instanceof Response) return person;
   if (!may(person, 'see units') || !may(person, 'export')) {
     return problemResponse(403, 'Your role does not export units.');
   }

@@ -1,5 +1,5 @@
+import { callerOf } from '@/app/_caller';
 import { problemResponse } from '@/app/_door';
-import { signedIn } from '@/app/_session';
 import { csvOfReadings } from '@/app/units/[unit]/csv-of-readings';
 import { database } from '@/db/handle';
 import { unitOnSheet } from '@/db/reads/unit-on-sheet';
@@ -8,11 +8,11 @@ import { AccessDenied, requirePermission } from '@/lib/access';
 
 /** Every reading of a unit as a file, with the first value beside each amended one. */
 export async function GET(
-  _request: Request,
+  request: Request,
   { params }: RouteContext<'/api/v1/units/[unit]/readings'>,
 ): Promise<Response> {
-  const person = await signedIn();
-  if (!person) return problemResponse(401, 'Sign in again.');
+  const person = await callerOf(request, 'readings:read');
+  if (person instanceof Response) return person;
   const unitId = decodeURIComponent((await params).unit).toUpperCase();
   const { db } = await database();
   try {

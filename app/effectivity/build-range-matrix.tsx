@@ -1,0 +1,165 @@
+import Link from 'next/link';
+import { DataTable } from '@/app/_ui/data-table';
+import { Pager } from '@/app/_ui/pager';
+import { Panel } from '@/app/_ui/panel';
+import type { effectivity } from '@/db/reads/effectivity';
+import { buildRangeWords } from '@/lib/bulletins/build-range-words';
+import type { BuildRange } from '@/lib/bulletins/build-ranges';
+import type { StatusCounts } from '@/lib/bulletins/status-counts';
+import styles from './effectivity.module.css';
+
+type Bulletin = Awaited<ReturnType<typeof effectivity>>['bulletins'][number];
+
+interface BuildRangeMatrixProps {
+  readonly bulletins: readonly Bulletin[];
+  readonly shown: PageOfRanges;
+  readonly units: number;
+  /** Counts by the place of a range in its page. */
+  readonly countsOf: (row: number, bulletinId: string) => StatusCounts;
+  readonly totalOf: (bulletinId: string) => StatusCounts;
+  readonly chosen: {
+    readonly range: BuildRange | undefined;
+    readonly bulletin: Bulletin | undefined;
+  };
+}
+
+interface PageOfRanges {
+  readonly page: number;
+  readonly pages: number;
+  readonly rows: readonly BuildRange[];
+}
+
+const rowsAPage = 60;
+
+/** The build ranges of the page that is asked for, or of the nearest that there is. */
+export function pageOfRanges(ranges: readonly BuildRange[], asked: number): PageOfRanges {
+  const pages = Math.max(1, Math.ceil(ranges.length / rowsAPage));
+  const page = Math.min(Math.max(1, Math.trunc(asked)), pages);
+  return { page, pages, rows: ranges.slice((page - 1) * rowsAPage, page * rowsAPage) };
+}
+
+/** Up to so many bulletins stand in the matrix even where they cover nothing. */
+const fewBulletins = 20;
+
+const isEmpty = (counts: StatusCounts): boolean =>
+  Object.entries(counts).every(([status, count]) => status === 'does not apply' || count === 0);
+
+/** The most pressing status of a cell in words; each word stands beside its own sign. */
+function CellWords({ counts, of }: { readonly counts: StatusCounts; readonly of: number }) {
+  const open = counts.open + counts.refused;
+  const settled = counts.done + counts['not needed'];
+  if (open + counts.planned + counts.undecided + settled + counts.superseded === 0) {
+    return <span className="mute">·</span>;
+  }
+  return (
+    <>
+      {open > 0 && <b className={styles.line}>■ {open} open</b>}
+      {counts.planned > 0 && <span className={styles.line}>□ {counts.planned} planned</span>}
+      {counts.undecided > 0 && <b className={styles.line}>? {counts.undecided} undecided</b>}
+      {settled > 0 && (
+        <span className={styles.line}>☑ {settled === of ? 'all done' : `${settled} done`}</span>
+      )}
+      {counts.superseded > 0 && (
+        <span className={styles.line}>↳ {counts.superseded} superseded</span>
+      )}
+    </>
+  );
+}
+
+/**
+ * Build ranges by bulletin, a page of ranges at a time, with the bulletins that concern any of them.
+ * Thousands of cells are plain links: each prefetched one would ask the server for a page.
+ */
+export function BuildRangeMatrix({
+  bulletins,
+  shown: { page, pages, rows },
+  units,
+  countsOf,
+  totalOf,
+  chosen,
+}: BuildRangeMatrixProps) {
+  const columns = bulletins.filter(
+    ({ id }) =>
+      bulletins.length <= fewBulletins ||
+      id === chosen.bulletin?.id ||
+      rows.some((_, row) => !isEmpty(countsOf(row, id))),
+  );
+  const hrefOf = (query: Readonly<Record<string, string>>) =>
+    `/effectivity?${new URLSearchParams({ ...query, ...(page > 1 && { rows: String(page) }) })}#chosen`;
+  const lookOf = (range: BuildRange | undefined, bulletinId: string) =>
+    range === chosen.range && bulletinId === chosen.bulletin?.id ? styles.chosen : undefined;
+  return (
+    <section className={styles.matrix}>
+      <Panel flush>
+        <DataTable label="Build ranges by bulletin" look="grid">
+          <thead>
+            <tr>
+              <th scope="col">Build range</th>
+              <th scope="col" className="number">
+                Units
+              </th>
+              {columns.map(({ id, number, issue, title }) => (
+                <th key={id} scope="col">
+                  <Link href={`/effectivity/bulletins/${id}`} className="unbroken">
+                    {number} <span className="small">issue {issue}</span>
+                  </Link>
+                  <span className={styles.under}>{title}</span>
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((range, row) => (
+              <tr key={range.name}>
+                <th scope="row">
+                  <Link href={`/yard?${new URLSearchParams({ mark: 'all', range: range.name })}`}>
+                    {range.name}
+                  </Link>
+                  <span className={styles.under}>{buildRangeWords(range)}</span>
+                </th>
+                <td className="number">{range.units.length}</td>
+                {columns.map(({ id, number }) => (
+                  <td key={id} className={lookOf(range, id)}>
+                    <a
+                      className={styles.cell}
+                      aria-label={`${number}, ${range.name}`}
+                      href={hrefOf({ range: range.name, bulletin: id })}
+                    >
+                      <CellWords counts={countsOf(row, id)} of={range.units.length} />
+                    </a>
+                  </td>
+                ))}
+              </tr>
+            ))}
+            <tr>
+              <th scope="row">All</th>
+              <td className="number">{units}</td>
+              {columns.map(({ id, number }) => (
+                <td key={id} className={lookOf(undefined, id)}>
+                  <a
+                    className={styles.cell}
+                    aria-label={`${number}, all build ranges`}
+                    href={hrefOf({ bulletin: id })}
+                  >
+                    <CellWords counts={totalOf(id)} of={units} />
+                  </a>
+                </td>
+              ))}
+            </tr>
+          </tbody>
+        </DataTable>
+      </Panel>
+      {columns.length < bulletins.length && (
+        <p className="small">
+          {bulletins.length - columns.length} more bulletins concern none of these build ranges.
+        </p>
+      )}
+      <Pager
+        page={page}
+        pages={pages}
+        hrefFor={(to) => `/effectivity?rows=${to}`}
+        label="Pages of build ranges"
+      />
+    </section>
+  );
+}

@@ -1,0 +1,58 @@
+'use server';
+
+import { refresh } from 'next/cache';
+import { z } from 'zod';
+import { requireSignIn } from '@/app/_session';
+import { type FormState, wrong } from '@/app/(safety-officer)/form-state';
+import { database } from '@/db/handle';
+import { inspectBulletin } from '@/db/writes/inspect-bulletin';
+import { refuseBulletin } from '@/db/writes/refuse-bulletin';
+import { AccessDenied } from '@/lib/access';
+import type { Problem, Result } from '@/lib/result';
+
+const words = z
+  .string()
+  .trim()
+  .max(1_000)
+  .refine((text) => text.isWellFormed() && !text.includes('\0'));
+const pair = z.object({ unitId: z.string().max(16), bulletinId: z.uuid() });
+const inspection = pair.extend({ finding: words });
+const refusal = pair.extend({ reason: words, reviewOn: z.iso.date() });
+
+/** A refused step points at the field that can mend it. */
+async function answer(
+  step: Promise<Result<string, Problem>>,
+  field: string,
+  said: string,
+): Promise<FormState> {
+  try {
+    const moved = await step;
+    if (!moved.ok) return wrong(field, `Not taken: ${moved.error.message}.`, moved.error.mend);
+    refresh();
+    return { problems: [], said };
+  } catch (error) {
+    if (!(error instanceof AccessDenied)) throw error;
+    return wrong(field, `${error.message}.`, 'Ask somebody whose role may.');
+  }
+}
+
+export async function inspectAction(_: FormState, data: FormData): Promise<FormState> {
+  const actor = await requireSignIn('/effectivity');
+  const form = inspection.safeParse(Object.fromEntries(data));
+  if (!form.success) return wrong('finding', 'This cannot be read.', 'Say what was seen.');
+  const { db } = await database();
+  const step = inspectBulletin(db, { actor, ...form.data, now: new Date() });
+  return answer(step, 'finding', 'On record.');
+}
+
+export async function refuseAction(_: FormState, data: FormData): Promise<FormState> {
+  const actor = await requireSignIn('/effectivity');
+  const form = refusal.safeParse(Object.fromEntries(data));
+  if (!form.success) {
+    const field = String(form.error.issues[0]?.path[0] ?? 'reason');
+    return wrong(field, 'This is missing or cannot be read.', 'Fill it in.');
+  }
+  const { db } = await database();
+  const step = refuseBulletin(db, { actor, ...form.data, now: new Date() });
+  return answer(step, 'reason', 'On record.');
+}
