@@ -32,7 +32,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'database',
-          include: ['tests/db/**/*.test.ts', 'tests/faults/**/*.test.ts'],
+          include: ['tests/db/**/*.test.ts', 'tests/faults/*.test.ts'],
           testTimeout: 120_000,
           hookTimeout: 120_000,
           ...oneAtATime,
@@ -42,9 +42,10 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'journeys',
-          include: ['tests/journeys/**/*.test.ts'],
+          include: ['tests/journeys/**/*.test.ts', 'tests/faults/served/*.test.ts'],
           globalSetup: ['tests/support/serve.ts'],
           testTimeout: 120_000,
+          expect: { poll: { timeout: 60_000 } },
           hookTimeout: 240_000,
           ...oneAtATime,
         },

@@ -1,6 +1,6 @@
 // Everything that must hold, in one command: format, lint, types, build, and every test on the
 // embedded database, on a PostgreSQL cluster of the tests' own, and in Chromium.
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -43,38 +43,96 @@ const hasChromium = need(
   "install Debian's chromium to run the browser journeys",
 );
 
-let isSound = step('format and lint', 'npx', ['biome', 'check', '.']);
-isSound = step('types', 'npm', ['run', '--silent', 'typecheck']) && isSound;
-if (hasChromium) isSound = step('build', 'npm', ['run', '--silent', 'build']) && isSound;
-
-const cluster = hasPostgres ? await startCluster() : null;
-const report = join(mkdtempSync(join(tmpdir(), 'idlemark-report-')), 'report.json');
-const projects = ['unit', 'database', ...(hasChromium ? ['journeys'] : [])];
-try {
-  const passed = step(
-    `tests: ${projects.join(', ')}`,
-    'npx',
-    [
-      'vitest',
-      'run',
-      ...projects.flatMap((project) => ['--project', project]),
-      '--reporter=default',
-      '--reporter=json',
-      `--outputFile.json=${report}`,
-    ],
-    { ...(cluster && { TEST_DATABASE_URL: cluster.url }), ...(chromium && { CHROMIUM: chromium }) },
-  );
-  isSound = passed && isSound;
-} finally {
-  await cluster?.stop();
+/** Asks the registry for known weaknesses of what is shipped; not every registry answers. */
+function auditDependencies() {
+  console.log('\n— dependencies');
+  const { stdout } = spawnSync('npm', ['audit', '--omit=dev', '--json'], { encoding: 'utf8' });
+  let found;
+  try {
+    found = JSON.parse(stdout).metadata?.vulnerabilities;
+  } catch {
+    // The answer is no report at all.
+  }
+  if (!found) {
+    console.warn('Not audited: the registry gives no answer.');
+    return true;
+  }
+  console.log(`${found.total} known weaknesses, ${found.high + found.critical} of them high`);
+  return found.high + found.critical === 0;
 }
 
-const counts = existsSync(report)
-  ? JSON.parse(readFileSync(report, 'utf8'))
-  : { numPassedTests: 0, numFailedTests: 1, numPendingTests: 0 };
-rmSync(report, { force: true });
-const failed = Math.max(counts.numFailedTests, isSound ? 0 : 1);
-console.log(
-  `\n${counts.numPassedTests} passed, ${failed} failed, ${counts.numPendingTests} skipped`,
+let isSound = auditDependencies();
+isSound = step('format and lint', 'npx', ['biome', 'check', '.']) && isSound;
+isSound = step('types', 'npm', ['run', '--silent', 'typecheck']) && isSound;
+
+const cluster = hasPostgres ? await startCluster() : null;
+const folder = mkdtempSync(join(tmpdir(), 'idlemark-reports-'));
+const testEnvironment = {
+  ...process.env,
+  ...(cluster && { TEST_DATABASE_URL: cluster.url }),
+  ...(chromium && { CHROMIUM: chromium }),
+};
+
+/** Runs a command beside others; what is told apart is shown whole at its end. */
+async function beside(command, args, isToldApart) {
+  const stdio = ['ignore', isToldApart ? 'pipe' : 'inherit', 'inherit'];
+  const run = spawn(command, args, { stdio, env: testEnvironment });
+  const told = [];
+  run.stdout?.on('data', (chunk) => told.push(chunk));
+  const code = await new Promise((resolve) => run.once('close', resolve));
+  process.stdout.write(Buffer.concat(told));
+  return code === 0;
+}
+
+const noReport = { numPassedTests: 0, numFailedTests: 1, numPendingTests: 0, testResults: [] };
+
+async function runTests(projects, isToldApart) {
+  const report = join(folder, `${projects[0]}.json`);
+  const args = ['run', ...projects.flatMap((project) => ['--project', project])];
+  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
+  const isSound = await beside('npx', ['vitest', ...args, ...reporters], isToldApart);
+  const counts = existsSync(report) ? JSON.parse(readFileSync(report, 'utf8')) : noReport;
+  return { isSound, ...counts };
+}
+
+/** Builds, then goes through the built product in a browser. */
+async function runJourneys() {
+  if (await beside('npm', ['run', '--silent', 'build'], true)) return runTests(['journeys'], true);
+  console.log('The build failed: no journey was run.');
+  return { isSound: false, ...noReport };
+}
+
+/** What failed, again at the very end: the runs before it fill thousands of lines. */
+function tellFailures({ testResults }) {
+  for (const { name, message, assertionResults } of testResults) {
+    if (message) console.log(`\nFailed: ${name}\n${message}`);
+    for (const { status, fullName, failureMessages } of assertionResults)
+      if (status === 'failed')
+        console.log(`\nFailed: ${name}\n  ${fullName}\n${failureMessages.join('\n')}`);
+  }
+}
+
+let results = [];
+try {
+  console.log('\n— tests: unit and database; the build and the journeys beside them');
+  results = await Promise.all([
+    runTests(['unit', 'database'], false),
+    ...(hasChromium ? [runJourneys()] : []),
+  ]);
+} finally {
+  await cluster?.stop();
+  rmSync(folder, { recursive: true, force: true });
+}
+
+results.forEach(tellFailures);
+const sum = (of) => results.reduce((total, result) => total + of(result), 0);
+isSound = isSound && results.length > 0 && results.every((result) => result.isSound);
+const passed = sum(({ numPassedTests }) => numPassedTests);
+const failed = Math.max(
+  sum(({ numFailedTests }) => numFailedTests),
+  isSound ? 0 : 1,
 );
-process.exit(isSound && counts.numPassedTests > 0 ? 0 : 1);
+console.log(
+  `\n${passed} passed, ${failed} failed, ${sum(({ numPendingTests }) => numPendingTests)} skipped`,
+);
+process.exit(isSound && passed > 0 ? 0 : 1);

@@ -1,10 +1,10 @@
 import { appliesToUnit, judgeCompiled } from '@/lib/bulletins/applies-to-unit';
 import { buildDateFromIso } from '@/lib/bulletins/build-date';
+import { buildRanges } from '@/lib/bulletins/build-ranges';
 import { compileRule } from '@/lib/bulletins/condition';
-import { type EffectivityBulletin, effectivity } from '@/lib/bulletins/effectivity';
 import { judgeFleet } from '@/lib/bulletins/judge-fleet';
-import type { RangeRule } from '@/lib/bulletins/rule';
-import { unitColumns } from '@/lib/bulletins/unit-columns';
+import type { RangeRule, Rule } from '@/lib/bulletins/rule';
+import { type UnitColumns, unitColumns } from '@/lib/bulletins/unit-columns';
 import type { BulletinFacts } from '@/lib/bulletins/unit-facts';
 import { expectedCheckCharacter } from '@/lib/bulletins/vin-check-digit';
 import { dayFromIso, isoFromDay } from '@/lib/calendar';
@@ -15,7 +15,7 @@ const plainUnits = 250;
 const asOf = dayFromIso('2025-11-25') ?? 0;
 const firstBuilt = dayFromIso('2012-01-01') ?? 0;
 
-function chanceFrom(seed: number): () => number {
+export function chanceFrom(seed: number): () => number {
   let state = seed;
   return () => {
     state = (state * 1664525 + 1013904223) % 4294967296;
@@ -32,7 +32,7 @@ const week = (chance: () => number) =>
   `${13 + Math.floor(chance() * 12)}${String(1 + Math.floor(chance() * 52)).padStart(2, '0')}`;
 
 /** Invented units; a tenth of the build dates, engines and pump codes are missing, half give a month. */
-function inventFleet(chance: () => number): BulletinFacts[] {
+export function inventFleet(chance: () => number): BulletinFacts[] {
   const orNull = <Value>(value: Value) => (chance() < 0.1 ? null : value);
   return Array.from({ length: fleetSize }, (_, index) => {
     const model = pick(models, chance);
@@ -91,10 +91,9 @@ function inventRange(chance: () => number): RangeRule {
   return { model: [pick(models, chance), pick(models, chance)], built, ...further };
 }
 
-function inventBulletins(chance: () => number): EffectivityBulletin[] {
+export function inventBulletins(chance: () => number): { id: string; rule: Rule }[] {
   return Array.from({ length: bulletinCount }, (_, index) => ({
     id: `SB-${index}`,
-    supersededBy: null,
     rule: {
       anyOf: Array.from({ length: 1 + Math.floor(chance() * 3) }, () => inventRange(chance)),
     },
@@ -141,17 +140,20 @@ export function benchBulletins(): void {
 
   const scale = fleetSize / plainUnits;
   let rows = 0;
+  const answerAll = (some: typeof rules, columns: UnitColumns) => {
+    for (const rule of some) judgeFleet(rule, columns);
+    return buildRanges(some, columns).length;
+  };
   const matrix = bestOf(3, () => {
-    const found = effectivity(bulletins, unitColumns(units), [], asOf);
-    rows = found.rows.length;
+    rows = answerAll(rules, unitColumns(units));
   });
-  const oneByOne = bulletins.slice(0, 20).map((bulletin) =>
+  const oneByOne = rules.slice(0, 20).map((rule) =>
     milliseconds(() => {
-      effectivity([bulletin], unitColumns(units), [], asOf);
+      answerAll([rule], unitColumns(units));
     }),
   );
   const columns = unitColumns(units);
-  effectivity(bulletins, columns, [], asOf);
+  answerAll(rules, columns);
   const kept = rules.slice(0, 20).map((rule) => milliseconds(() => judgeFleet(rule, columns)));
 
   const seconds = (ms: number) => `${(ms / 1000).toFixed(2)} s`;

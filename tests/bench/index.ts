@@ -1,16 +1,25 @@
 import { benchAssess } from './assess';
+import { benchBayCard } from './bay-card';
 import { benchBulletins } from './bulletins';
+import { multiplyFleet } from './multiply-fleet';
+import { benchPages } from './pages';
 import { benchPlanning } from './planning';
 import { benchStatistics } from './statistics';
 import { benchWear } from './wear';
 
-const benches: Record<string, () => void | Promise<void>> = {
+const benches: Record<string, () => unknown> = {
   statistics: benchStatistics,
   assess: benchAssess,
   bulletins: benchBulletins,
+  pages: benchPages,
   planning: () => benchPlanning(),
   wear: benchWear,
+  'bay-card': benchBayCard,
+  'multiply-fleet': multiplyFleet,
 };
+
+/** Need the built product and a browser, or fill a database: run when they are named. */
+const onlyByName = new Set(['bay-card', 'multiply-fleet']);
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !(name in benches));
@@ -18,5 +27,6 @@ if (unknown.length > 0) {
   console.error(`No bench ${unknown.join(', ')}; there are ${Object.keys(benches).join(', ')}.`);
   process.exitCode = 1;
 } else {
-  for (const name of wanted.length > 0 ? wanted : Object.keys(benches)) await benches[name]!();
+  const all = Object.keys(benches).filter((name) => !onlyByName.has(name));
+  for (const name of wanted.length > 0 ? wanted : all) await benches[name]!();
 }

@@ -1,3 +1,4 @@
+import { highsSolver } from '@/app/_planner/highs-solver';
 import { annealPlan, defaultCooling } from '@/lib/planning/anneal-plan';
 import { capacityBound } from '@/lib/planning/capacity-bound';
 import { earliestDueFirst } from '@/lib/planning/earliest-due-first';
@@ -6,7 +7,6 @@ import { costOfPlan } from '@/lib/planning/plan-board';
 import { planGrid } from '@/lib/planning/plan-grid';
 import { solvePlan } from '@/lib/planning/plan-model';
 import { proposePlan } from '@/lib/planning/propose-plan';
-import { highsSolver } from '@/tests/support/highs-solver';
 import { planCase } from '@/tests/support/plan-case';
 
 interface Timed<Value> {

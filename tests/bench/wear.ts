@@ -88,8 +88,7 @@ export function benchWear(): void {
     quickest(() => {
       for (const points of units) {
         const outcome = assessWear(points, defaultFleetPrior);
-        outcome.passage(limit, question);
-        outcome.passage(stopLimit, question);
+        outcome.passages([limit, stopLimit], question);
       }
     }),
   );

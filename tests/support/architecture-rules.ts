@@ -115,6 +115,8 @@ export function writeBreaches(file: string, source: string, right = 'requirePerm
   );
   const breaches: Breach[] = [];
   if (!calls.has(right)) breaches.push({ file, rule: `write without ${right}` });
-  if (!calls.has('appendToLedger')) breaches.push({ file, rule: 'write without appendToLedger' });
+  if (!calls.has('appendToLedger') && !calls.has('appendToLedgerAtOnce')) {
+    breaches.push({ file, rule: 'write without appendToLedger' });
+  }
   return breaches;
 }

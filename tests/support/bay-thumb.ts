@@ -3,10 +3,15 @@ import type { Page } from 'playwright-core';
 /** Touches the bay card as a person does, and counts the touches. */
 export class BayThumb {
   taps = 0;
-  constructor(readonly page: Page) {}
+  /** With seconds a tap, it works at a person's pace and waits as long as the bay does. */
+  constructor(
+    readonly page: Page,
+    readonly secondsATap = 0,
+  ) {}
 
   async tap(name: string | RegExp): Promise<void> {
     this.taps += 1;
+    await this.page.waitForTimeout(this.secondsATap * 1000);
     await this.page
       .getByRole('button', { name, exact: typeof name === 'string' })
       .first()
@@ -21,10 +26,15 @@ export class BayThumb {
     await this.page.getByRole('heading', { name: title }).waitFor({ timeout: 30_000 });
   }
 
+  async waitOutTheRecovery(): Promise<void> {
+    if (this.secondsATap === 0) await this.page.clock.fastForward(4_000);
+    else await this.page.waitForTimeout(4_000);
+  }
+
   /** The hold is a minute long: the browser's clock is put forward over it. */
   async waitOutTheHold(): Promise<void> {
-    await this.page.clock.fastForward(61_000);
-    await this.sees('Vacuum left');
+    if (this.secondsATap === 0) await this.page.clock.fastForward(61_000);
+    await this.page.getByRole('heading', { name: 'Vacuum left' }).waitFor({ timeout: 65_000 });
   }
 }
 
@@ -33,15 +43,26 @@ export interface Touch {
   readonly do: (thumb: BayThumb) => Promise<void>;
 }
 
-/** A reading without trouble, screen by screen, from the cautions to the check. psi and miles. */
-export const soundReading = (odometer: string): readonly Touch[] => [
+/** Digits of the gauge's needle, as the pad takes them. */
+export interface Needle {
+  readonly idle: string;
+  readonly lowest: string;
+  readonly left: string;
+}
+const soundNeedle: Needle = { idle: '131', lowest: '105', left: '129' };
+
+/** A reading without trouble, screen by screen, from the cautions to the check. psi, unless told otherwise. */
+export const soundReading = (
+  odometer: string,
+  { idle, lowest, left }: Needle = soundNeedle,
+): readonly Touch[] => [
   { on: 'Before you start', do: (thumb) => thumb.tap('All done') },
   { on: /^Look inside/, do: (thumb) => thumb.tap(/^Dry/) },
   { on: 'Fit the gauge', do: (thumb) => thumb.tap('All done') },
   {
     on: 'Idle vacuum',
     do: async (thumb) => {
-      await thumb.key('131');
+      await thumb.key(idle);
       await thumb.tap('Next');
     },
   },
@@ -49,14 +70,14 @@ export const soundReading = (odometer: string): readonly Touch[] => [
   {
     on: /^Stop when/,
     do: async (thumb) => {
-      await thumb.page.clock.fastForward(4_000);
+      await thumb.waitOutTheRecovery();
       await thumb.tap(/STOP$/);
     },
   },
   {
     on: 'Lowest vacuum',
     do: async (thumb) => {
-      await thumb.key('105');
+      await thumb.key(lowest);
       await thumb.tap('Next');
     },
   },
@@ -73,7 +94,7 @@ export const soundReading = (odometer: string): readonly Touch[] => [
   {
     on: 'Vacuum left',
     do: async (thumb) => {
-      await thumb.key('129');
+      await thumb.key(left);
       await thumb.tap('Next');
     },
   },

@@ -5,8 +5,16 @@ import { type Db, type OpenDatabase, openDatabase } from '@/db/client';
 
 const server = process.env.TEST_DATABASE_URL;
 
-/** A database of its own on the test cluster; dropped on close. */
-export async function openTestServer(): Promise<OpenDatabase & { readonly url: string }> {
+export const hasTestServer = server !== undefined;
+
+/**
+ * An empty database of its own on the test cluster, which the product has not opened yet; where
+ * `hasOwner`, of a role that owns it and may do nothing else, not even make roles.
+ */
+export async function createTestDatabase({ hasOwner = false } = {}): Promise<{
+  readonly url: string;
+  drop(): Promise<void>;
+}> {
   if (!server)
     throw new Error('TEST_DATABASE_URL is not set: npm test starts a cluster and sets it');
   const name = `test_${randomBytes(6).toString('hex')}`;
@@ -15,16 +23,33 @@ export async function openTestServer(): Promise<OpenDatabase & { readonly url: s
     await client.connect();
     await client.query(statement).finally(() => client.end());
   };
-  await admin(`create database ${name}`);
   const url = new URL(server);
   url.pathname = `/${name}`;
-  const open = await openDatabase({ url: url.href });
+  if (hasOwner) {
+    await admin(`do $$ begin create role idlemark_app nologin;
+      exception when duplicate_object then null; end $$`);
+    await admin(`create role ${name} login`);
+    await admin(`grant idlemark_app to ${name}`);
+    url.username = name;
+  }
+  await admin(`create database ${name} ${hasOwner ? `owner ${name}` : ''}`);
+  const drop = async () => {
+    await admin(`drop database ${name} with (force)`);
+    if (hasOwner) await admin(`drop role ${name}`);
+  };
+  return { url: url.href, drop };
+}
+
+/** A database of its own on the test cluster; dropped on close. */
+export async function openTestServer(): Promise<OpenDatabase & { readonly url: string }> {
+  const { url, drop } = await createTestDatabase();
+  const open = await openDatabase({ url });
   return {
     ...open,
-    url: url.href,
+    url,
     close: async () => {
       await open.close();
-      await admin(`drop database ${name} with (force)`);
+      await drop();
     },
   };
 }
@@ -36,7 +61,7 @@ export async function openTestServer(): Promise<OpenDatabase & { readonly url: s
 export function onEachDatabase(name: string, declare: (db: () => Db) => void): void {
   const kinds = [
     { kind: 'embedded', open: () => openDatabase({ folder: 'memory://' }), isHere: true },
-    { kind: 'server', open: openTestServer, isHere: server !== undefined },
+    { kind: 'server', open: openTestServer, isHere: hasTestServer },
   ];
   for (const { kind, open, isHere } of kinds) {
     if (!isHere) {

@@ -32,14 +32,15 @@ function unprivileged() {
 }
 
 /**
- * A cluster of the tests' own in a temporary folder, on loopback and a free port.
+ * A cluster of the tests' own in a temporary folder, or in one given, on loopback and a free port.
+ * @param {{ within?: string, settings?: readonly string[] }} [where]
  * @returns {Promise<{ url: string, pid: () => number, kill: () => void, start: () => Promise<void>, stop: () => Promise<void> }>}
  */
-export async function startCluster() {
+export async function startCluster({ within = tmpdir(), settings: more = [] } = {}) {
   const programs = postgresPrograms();
   if (!programs) throw new Error('no PostgreSQL server is installed');
   const owner = unprivileged();
-  const folder = mkdtempSync(join(tmpdir(), 'idlemark-cluster-'));
+  const folder = mkdtempSync(join(within, 'idlemark-cluster-'));
   if (owner.uid !== undefined) chownSync(folder, owner.uid, owner.gid);
   const cluster = join(folder, 'cluster');
   const as = { ...owner, cwd: folder, env: { PATH: process.env.PATH, LC_ALL: 'C.UTF-8' } };
@@ -54,7 +55,10 @@ export async function startCluster() {
 
   const start = async () => {
     const flags = ['-D', cluster, '-p', String(port), '-k', folder];
-    const settings = ['listen_addresses=127.0.0.1', 'max_connections=200', 'shared_buffers=128MB'];
+    const settings = [
+      ...['listen_addresses=127.0.0.1', 'max_connections=200', 'shared_buffers=128MB'],
+      ...more,
+    ];
     server = spawn(
       join(programs, 'postgres'),
       [...flags, ...settings.flatMap((setting) => ['-c', setting])],

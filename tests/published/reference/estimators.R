@@ -1,10 +1,11 @@
 # R 4.2.2; survival 3.5-3, MASS 7.3-58.2, statmod 1.5.0, spc 0.6.7, lme4 1.1-31, jsonlite.
+# Rscript estimators.R           works out every figure again; ends with 1 where one differs.
 # Rscript estimators.R weibull   prints the answers of ../figures/oracle/weibull.json as JSON.
 library(jsonlite)
-name <- commandArgs(trailingOnly = TRUE)[1]
-cases <- fromJSON(sprintf("../figures/oracle/%s.json", name), simplifyDataFrame = FALSE)$cases
+casesOf <- function(name)
+  fromJSON(sprintf("../figures/oracle/%s.json", name), simplifyDataFrame = FALSE)$cases
 
-answer <- list(
+answers <- list(
   weibull = function(case) {
     if (sum(case$failed) < 2) return(NULL)
     fit <- survival::survreg(survival::Surv(case$miles, case$failed) ~ 1, dist = "weibull")
@@ -70,6 +71,62 @@ answer <- list(
       list(fixef = lme4::fixef(fit(f)), sigma = sigma(fit(f)),
            reml = lme4::REMLcrit(fit(f)), slope = lme4::ranef(fit(f))$unit[["t"]]))
   }
-)[[name]]
+)
 
-cat(toJSON(lapply(cases, answer), digits = 15, auto_unbox = TRUE), "\n")
+# The kept figures in the order of the answer; a case without some has NULL there.
+kept <- list(
+  weibull = function(case) case[c("shape", "scale", "loglik", "cov_intercept_logsigma", "B10",
+                                  "se_log_B10")],
+  kaplan_meier = function(case) case[c("time", "n_risk", "n_event", "surv", "greenwood_se_surv",
+                                       "loglog_lo95", "loglog_hi95", "log_lo95", "log_hi95")],
+  mann_kendall = function(case) case[c("S", "varS", "z_continuity", "cor_test_p")],
+  regression = function(case)
+    list(do.call(cbind, lapply(case$ols[c("coef", "se", "t", "p")], unlist)), case$huber),
+  nls_recovery = function(case) case$fit[c("a", "b", "tau")],
+  quantiles = function(case) case$value,
+  inverse_gaussian = function(case) case[c("cdf", "sf", "pdf", "quantile")],
+  arl = function(case) if (is.null(case$solve_for))
+    lapply(c("arl0", "arl_shift0.5", "arl_shift1", "arl_shift2"), function(at) case[[at]]) else case$h,
+  age_replacement = function(case) if (!is.null(case$T_opt)) case[c("T_opt", "cost_at_T_opt")],
+  mixed_model = function(case) lapply(case[c("uncorrelated", "correlated")], function(fit)
+    list(fit$fixef, fit$sigma, fit$reml, fit$blup_slope))
+)
+# Search and boundary fits end where their tolerance lets them: six digits, three for the mixed models.
+tolerance <- list(mixed_model = 2e-3)
+
+numbers <- function(value) as.numeric(rapply(
+  list(value), function(leaf) replace(leaf, !is.finite(leaf), NA), how = "unlist"))
+# JSON keeps a matrix by rows, and null where R has no number.
+asKept <- function(value) fromJSON(toJSON(value, digits = 15, na = "null", null = "null"), simplifyVector = FALSE)
+flat <- function(value) {
+  if (is.null(value)) return(NA)
+  if (is.list(value)) return(unlist(lapply(value, flat), use.names = FALSE))
+  numbers(value)
+}
+
+if (length(commandArgs(trailingOnly = TRUE)) > 0) {
+  name <- commandArgs(trailingOnly = TRUE)[1]
+  cat(toJSON(lapply(casesOf(name), answers[[name]]), digits = 15, auto_unbox = TRUE), "\n")
+} else {
+  differing <- 0
+  for (name in names(answers)) {
+    cases <- casesOf(name)
+    within <- if (is.null(tolerance[[name]])) 1e-6 else tolerance[[name]]
+    checked <- 0
+    for (case in cases) {
+      want <- kept[[name]](case)
+      if (is.null(want) || all(sapply(want, is.null))) next
+      want <- flat(asKept(want))
+      got <- flat(asKept(suppressMessages(answers[[name]](case))))
+      checked <- checked + 1
+      off <- length(want) != length(got) ||
+        any(abs(got - want) > within * pmax(abs(want), 1e-3), na.rm = TRUE)
+      if (off) {
+        differing <- differing + 1
+        cat(name, ": differs in", if (is.null(case$id)) toJSON(case, auto_unbox = TRUE) else case$id, "\n")
+      }
+    }
+    cat(name, ":", checked, "of", length(cases), "cases worked out again\n")
+  }
+  if (differing > 0) quit(status = 1)
+}

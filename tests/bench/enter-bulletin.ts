@@ -1,0 +1,100 @@
+// Time to preview and to enter bulletins against 50,000 units with a pump and a reading each, and of the
+// effectivity view under 200 of them, on the PostgreSQL of TEST_DATABASE_URL:
+// node tests/support/with-cluster.mjs npx tsx --conditions=react-server tests/bench/enter-bulletin.ts
+import { sql } from 'drizzle-orm';
+import { bulletinFacts } from '@/db/reads/bulletin-facts';
+import {
+  effectivity,
+  effectivityCells,
+  effectivityTotals,
+  unitsUnderBulletin,
+} from '@/db/reads/effectivity';
+import { previewRule } from '@/db/reads/preview-rule';
+import type { BulletinDraft } from '@/db/record/store-bulletin';
+import { enterBulletin } from '@/db/writes/enter-bulletin';
+import type { RangeRule } from '@/lib/bulletins/rule';
+import { openTestServer } from '../support/databases';
+import { chanceFrom, inventBulletins, inventFleet } from './bulletins';
+import { putInventedFleet } from './put-invented-fleet';
+
+const now = new Date('2025-11-25T12:00:00Z');
+const chance = chanceFrom(20251125);
+const fleet = inventFleet(chance);
+const bulletins = inventBulletins(chance);
+const open = await openTestServer();
+
+async function timed<Value>(what: string, work: () => Promise<Value>): Promise<Value> {
+  const started = performance.now();
+  const value = await work();
+  console.log(`  ${what.padEnd(52)}${(performance.now() - started).toFixed(0)} ms`);
+  return value;
+}
+
+const draftOf = (number: string, anyOf: readonly RangeRule[]): BulletinDraft => ({
+  number,
+  issue: '1',
+  title: 'Pump seal',
+  issuedOn: '2025-11-01',
+  kind: 'recommended',
+  dueOn: null,
+  rule: { anyOf },
+  conditions: 'The seal lets oil through.',
+  actions: 'Fit revision C.',
+  hours: 1,
+  requiredParts: [{ part: 'pump', revisions: ['C'] }],
+  source: 'invented',
+});
+const byBuild = draftOf('by build', [
+  {
+    model: ['Alder 1', 'Cedar 2'],
+    built: { from: '2018-01', to: '2020-06' },
+    fitted: [{ part: 'pump', fact: 'revision', is: 'in', values: ['A', 'B'] }],
+  },
+]);
+const byReading = draftOf('by reading', [{ symptom: { line: ['wet'], recoverySlowerThan: 28 } }]);
+
+try {
+  const { db } = open;
+  const actor = await putInventedFleet(db, fleet, now);
+  const enter = async (draft: BulletinDraft) => {
+    const entered = await enterBulletin(db, { actor, draft, now });
+    if (!entered.ok) throw new Error(JSON.stringify(entered.error));
+    return entered.value;
+  };
+  console.log(`Bulletins against ${fleet.length} units in PostgreSQL`);
+  await timed('every fact of every unit read', () => bulletinFacts(db));
+  for (const draft of [byBuild, byReading]) {
+    await timed(`${draft.number}: previewed, first time`, () => previewRule(db, actor, draft, now));
+    await timed(`${draft.number}: previewed`, () => previewRule(db, actor, draft, now));
+    const { unitsCovered } = await timed(`${draft.number}: entered, judged, on the ledger`, () =>
+      enter(draft),
+    );
+    console.log(`    it touches ${unitsCovered} units`);
+  }
+
+  const times: number[] = [];
+  for (const { id, rule } of bulletins) {
+    const begun = performance.now();
+    await enter(draftOf(id, rule.anyOf));
+    times.push(performance.now() - begun);
+  }
+  times.sort((one, other) => one - other);
+  const at = (share: number) => Math.round(times[Math.floor(share * (times.length - 1))] ?? 0);
+  console.log(`  ${times.length} entered one by one: p50 ${at(0.5)} ms, p95 ${at(0.95)} ms`);
+  await db.execute(sql`analyze`);
+  for (const which of ['first time', 'again', 'again']) {
+    const ranges = await timed(`effectivity view, ${which}`, async () => {
+      const { rows, unitIds } = await effectivity(db, actor, now);
+      await Promise.all([
+        effectivityTotals(db, actor),
+        effectivityCells(db, unitIds, rows.slice(0, 60)),
+      ]);
+      return rows.length;
+    });
+    console.log(`    ${ranges} build ranges`);
+  }
+  const [first] = await db.query.bulletin.findMany({ limit: 1 });
+  if (first) await timed('units of one bulletin', () => unitsUnderBulletin(db, actor, first.id));
+} finally {
+  await open.close();
+}

@@ -1,0 +1,162 @@
+import { defaultLimits } from '@/lib/analysis/limits';
+import type { PackCheck, PackFacts } from '@/lib/outflow/pack/pack-facts';
+
+const at = (hour: number) => new Date(Date.UTC(2026, 0, 5, hour));
+const digest = (letter: string) => letter.repeat(64);
+const { version: _, ...values } = defaultLimits;
+
+export const wholeCheck: PackCheck = {
+  checkedAt: at(23),
+  entries: 812,
+  head: digest('e'),
+  faults: [],
+  headsHeld: 4,
+  spoiltHeads: [],
+};
+
+/** A unit that went out, was mended by one, read by another and released by a third. */
+export const aPack = (change: Partial<PackFacts> = {}): PackFacts => ({
+  scope: { unitId: '0417', from: null, to: null },
+  units: [
+    {
+      id: '0417',
+      shed: 'River shed',
+      make: 'Orrin',
+      vin: 'ZZ9AA11B2CD345678',
+      modelYear: 2022,
+      tireSize: 'LT265/70R17',
+      gvwrKg: 4_536,
+      trackedFrom: '2022-05-01',
+      leftFleetOn: null,
+    },
+  ],
+  readings: [
+    {
+      unitId: '0417',
+      entry: 31,
+      readAt: at(8),
+      receivedAt: at(9),
+      by: 'Žofia Łuk, T-12',
+      gauge: 'G-3',
+      idle: 48.263299,
+      raised: null,
+      lowest: 41.368542,
+      recovery: 12.34,
+      holdLoss: null,
+      holdTime: null,
+      line: 'film',
+      pedal: 'normal',
+      belt: null,
+      odometer: 80_467.2,
+      couldNot: { hold: 'no time' },
+      isProof: false,
+    },
+  ],
+  amendments: [
+    {
+      unitId: '0417',
+      readingEntry: 31,
+      before: { line: 'film' },
+      after: { line: 'dry' },
+      reason: 'wiped and looked again',
+      state: 'approved',
+      madeBy: 'Žofia Łuk, T-12',
+      madeAt: at(10),
+      decidedBy: 'Rhea Solt, S-01',
+      decidedAt: at(11),
+    },
+  ],
+  verdicts: [
+    {
+      unitId: '0417',
+      judgedAt: at(9),
+      mark: 'Out of service',
+      why: 'Idle 6.5 psi as read, below the stop of 7.0 psi.',
+      limitsVersion: 0,
+      methodVersion: '1',
+      knownTo: 800,
+    },
+  ],
+  limits: [
+    {
+      version: 0,
+      values,
+      effectiveFrom: '1970-01-01',
+      source: 'common practice',
+      reason: 'first set',
+      proposedBy: null,
+      decidedBy: null,
+    },
+  ],
+  spells: [
+    {
+      unitId: '0417',
+      openedAt: at(9),
+      openedBy: 'Žofia Łuk, T-12',
+      cause: 'reading past a stop limit',
+      why: 'Idle 6.5 psi as read.',
+      note: null,
+      readingEntry: 31,
+      bulletin: null,
+      tagHungBy: 'Žofia Łuk, T-12',
+      tagHungAt: at(10),
+      certificate: 'repaired',
+      certifiedBy: 'Ode Marrit, T-08',
+      certifiedAt: at(15),
+      certifiedNote: 'pump and line',
+      proofEntry: 33,
+      proofReadBy: 'Žofia Łuk, T-12',
+      releasedBy: 'Rhea Solt, S-01',
+      releasedAt: at(17),
+      releasedNote: 'tag off',
+      isSmallShop: false,
+    },
+  ],
+  orders: [
+    {
+      number: 1042,
+      unitId: '0417',
+      state: 'closed',
+      why: 'weak pump',
+      raisedBy: null,
+      raisedAt: at(10),
+      finishedBy: 'Ode Marrit, T-08',
+      finishedAt: at(14),
+      odometer: 80_468,
+      foundCause: 'pump',
+      tasks: [{ title: 'Fit a pump', state: 'struck', struckWhy: 'no part' }],
+      fitted: [{ part: 'pump', revision: 'C' }],
+    },
+  ],
+  bulletins: [
+    {
+      unitId: '0417',
+      number: 'B-7',
+      issue: '2',
+      title: 'Seal lets oil through',
+      kind: 'mandatory',
+      applicability: 'applies',
+      why: 'built in range',
+      status: 'open',
+      statusBy: null,
+      statusAt: at(7),
+      statusReason: null,
+    },
+  ],
+  purges: [],
+  entries: [
+    {
+      entry: 800,
+      at: at(9),
+      deviceAt: at(8),
+      who: 'Žofia Łuk',
+      kind: 'reading recorded',
+      unitId: '0417',
+      canonical: '{"why":"quarterly"}',
+      payloadDigest: digest('a'),
+      previousHash: digest('b'),
+      hash: digest('c'),
+    },
+  ],
+  ...change,
+});
