@@ -45,13 +45,17 @@ interface Fill {
   readonly count: number;
   readonly asOf: DayNumber;
   readonly seed: number;
+  readonly years: number;
 }
 
-/** Years of invented history in a few large inserts, one ledger entry, then every unit judged. */
-export async function fillFleet(db: Db, { count, asOf, seed }: Fill): Promise<FilledFleet> {
+/**
+ * Years of invented history in a few large inserts, one ledger entry, and the units whose last weeks
+ * are told judged as they stood before; the sweep judges the rest.
+ */
+export async function fillFleet(db: Db, { count, asOf, seed, years }: Fill): Promise<FilledFleet> {
   const dice = chance(seed);
-  const started = new Date((asOf - 5 * 365) * millisecondsPerDay);
-  const units = inventUnits(dice, count, isoFromDay(asOf - 4 * 365));
+  const started = new Date((asOf - (years + 1) * 365) * millisecondsPerDay);
+  const units = inventUnits(dice, count, isoFromDay(asOf - years * 365));
   const histories = units.map((one) => inventHistory(dice, one, asOf));
   const live = new Set(units.slice(0, 120).map(({ id }) => id));
   const recentFrom = isoFromDay(asOf - 30);
@@ -122,12 +126,9 @@ export async function fillFleet(db: Db, { count, asOf, seed }: Fill): Promise<Fi
   await db.transaction(async (tx) => {
     await tx.insert(fleetPrior).values(await learnFleet(tx, now));
   });
-  for (let from = 0; from < units.length; from += 500) {
-    const unitIds = units.slice(from, from + 500).map(({ id }) => id);
-    await db.transaction((tx) =>
-      judgeUnits(tx, { unitIds, actor: null, now, because: 'demo fleet imported' }),
-    );
-  }
+  await db.transaction((tx) =>
+    judgeUnits(tx, { unitIds: [...live], actor: null, now, because: 'demo fleet imported' }),
+  );
   const recent = histories
     .flatMap((history) => history.readings)
     .filter(({ unitId, readOn }) => isToldLive(unitId, readOn))

@@ -11,6 +11,7 @@ const { values } = parseArgs({
     units: { type: 'string', default: '120' },
     'as-of': { type: 'string' },
     seed: { type: 'string', default: '20260630' },
+    years: { type: 'string', default: '4' },
   },
 });
 
@@ -22,6 +23,10 @@ function fail(message: string): never {
 const count = Number(values.units);
 if (!Number.isInteger(count) || count < 1 || count > 200_000) {
   fail(`--units ${values.units}: key a whole number from 1 to 200000.`);
+}
+const years = Number(values.years);
+if (!Number.isInteger(years) || years < 1 || years > 10) {
+  fail(`--years ${values.years}: key a whole number from 1 to 10.`);
 }
 const asOf =
   values['as-of'] === undefined
@@ -37,7 +42,7 @@ try {
   const [any] = await open.db.select({ id: unit.id }).from(unit).limit(1);
   if (any) fail('The database holds units already. The demo fleet goes into an empty one.');
   const started = performance.now();
-  const fleet = await fillFleet(open.db, { count, asOf, seed: Number(values.seed) });
+  const fleet = await fillFleet(open.db, { count, asOf, seed: Number(values.seed), years });
   await tellRecentWeeks(open.db, { asOf, fleet });
   const noon = new Date(asOf * 86_400_000 + 20 * 3_600_000);
   await sweepFleet(open.db, noon, { learns: false });

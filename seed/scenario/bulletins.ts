@@ -1,4 +1,4 @@
-import type { BulletinDraft } from '@/db/writes/enter-bulletin';
+import type { BulletinDraft } from '@/db/record/store-bulletin';
 import { isoFromDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 
@@ -19,8 +19,7 @@ export const bulletins = (asOf: DayNumber): readonly BulletinDraft[] => [
     conditions: 'The check valve may stick in the cold and leak back.',
     actions: 'Fit the later check valve and grommet.',
     hours: 0.5,
-    requiredPart: 'check valve',
-    requiredRevision: null,
+    requiredParts: [{ part: 'check valve', revisions: [] }],
     source,
   },
   {
@@ -43,8 +42,7 @@ export const bulletins = (asOf: DayNumber): readonly BulletinDraft[] => [
     conditions: 'The pump seal lets oil into the vacuum line.',
     actions: 'Fit pump revision C, clean or replace the line.',
     hours: 1.2,
-    requiredPart: 'pump',
-    requiredRevision: 'C',
+    requiredParts: [{ part: 'pump', revisions: ['C'] }],
     source,
   },
   {
@@ -65,8 +63,7 @@ export const bulletins = (asOf: DayNumber): readonly BulletinDraft[] => [
     conditions: 'Early tensioner springs lose force.',
     actions: 'Look at the spring; replace it where the paint mark is white.',
     hours: 0.4,
-    requiredPart: null,
-    requiredRevision: null,
+    requiredParts: [],
     source,
   },
   {
@@ -82,8 +79,7 @@ export const bulletins = (asOf: DayNumber): readonly BulletinDraft[] => [
     conditions: 'The line clip can look seated when it is not.',
     actions: 'Tug it after every reading.',
     hours: 0,
-    requiredPart: null,
-    requiredRevision: null,
+    requiredParts: [],
     source,
   },
 ];
