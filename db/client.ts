@@ -61,13 +61,31 @@ async function openServer(
   pool.on('error', (err) => log.error({ err }, 'a database connection was lost'));
   // One that drops amid a transaction fails its query; the same news, unheard, would end the process.
   pool.on('connect', (client) => client.on('error', () => {}));
-  const db = drizzlePg(pool, { schema, casing: 'snake_case' });
+  const db: Db = drizzlePg(pool, { schema, casing: 'snake_case' });
+  const onConnection = new WeakMap<pg.PoolClient, Db['transaction']>();
+  // The library's own gives a connection back only once `begin` was answered: one lost there stays lost.
+  db.transaction = async (work, config) => {
+    const client = await pool.connect();
+    try {
+      const known = onConnection.get(client);
+      const transaction = known ?? transactionOn(client);
+      if (!known) onConnection.set(client, transaction);
+      return await transaction(work, config);
+    } finally {
+      client.release();
+    }
+  };
   const connections = () => ({
     open: pool.totalCount,
     idle: pool.idleCount,
     waiting: pool.waitingCount,
   });
   return { db, kind: 'server', connections, close: () => pool.end() };
+}
+
+function transactionOn(client: pg.PoolClient): Db['transaction'] {
+  const db = drizzlePg(client, { schema, casing: 'snake_case' });
+  return (work, config) => db.transaction(work, config);
 }
 
 async function migrateServer(url: string): Promise<void> {

@@ -16,9 +16,10 @@ describe('the log', () => {
   it('holds a line with the id of each answer, and nobody by name', async () => {
     const technician = await signedInAs(origin, 'tal');
     const manager = await signedInAs(origin, 'ines');
-    const listed = await manager.get('/api/v1/units?mark=all');
-    const [first] = ((await listed.json()) as { rows: { unit: string }[] }).rows;
-    const unitId = first?.unit ?? '';
+    // A unit of the technician's own shed, whatever earlier journeys left first in the yard.
+    const bay = await technician.get('/api/v1/bay');
+    const [first] = ((await bay.json()) as { units: { id: string }[] }).units;
+    const unitId = first?.id ?? '';
     const note = 'Pedal sank for Bela Quist at the depot';
     const sent = await technician.post(
       '/api/v1/readings',
