@@ -13,7 +13,8 @@ import { assessmentRecord } from '@/lib/outflow/assessment-record';
 import { csv } from '@/lib/outflow/csv';
 import { textTable } from '@/lib/outflow/text-table';
 import { type AssessOptions, assessOptions, usage } from './assess-options';
-import { judgeTogether } from './judge-units';
+import { startThreads } from './judge-elsewhere';
+import { type Judge, judgeTogether } from './judge-units';
 import { UnusableFile } from './read-csv-file';
 import { type FleetFiles, readFleetFiles } from './read-fleet-files';
 
@@ -38,10 +39,11 @@ export async function assess(args: readonly string[], terminal: Terminal): Promi
   }
   try {
     const { out } = options.value;
+    const threads = startThreads();
     const fleet = await readFleetFiles(options.value, (rows) => {
       if (rows % 5_000 === 0) terminal.progress(`${rows.toLocaleString('en-US')} rows read`);
     });
-    const text = inFormat(await judge(fleet, options.value, terminal), options.value);
+    const text = inFormat(await judge(fleet, options.value, threads, terminal), options.value);
     terminal.progress('');
     if (out === null) terminal.out(text);
     else await written(out, text);
@@ -57,15 +59,16 @@ export async function assess(args: readonly string[], terminal: Terminal): Promi
 async function judge(
   { units }: FleetFiles,
   { asOf, pressureUnit, isLearning }: AssessOptions,
+  threads: readonly Judge[],
   terminal: Terminal,
 ): Promise<readonly UnitAssessment[]> {
   if (isLearning) terminal.progress('Learning the wear of this fleet');
   const prior = isLearning ? priorOf(units, asOf) : noiseOf(units, asOf);
   const fleetBeltRate = fleetBeltRateOf(units, asOf);
   const task = { units, limits: defaultLimits, prior, asOf, fleetBeltRate, pressureUnit };
-  const judged = await judgeTogether(task, (count, of) => {
-    if (count % 250 === 0) terminal.progress(`${Math.round((100 * count) / of)}% judged`);
-  });
+  const judged = await judgeTogether(task, threads, (count) =>
+    terminal.progress(`${Math.round((100 * count) / units.length)}% judged`),
+  );
   return byNeed(judged);
 }
 

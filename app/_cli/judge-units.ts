@@ -1,5 +1,4 @@
-import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
+import { setImmediate } from 'node:timers/promises';
 import type { AssessFleetInput } from '@/lib/analysis/assess-fleet';
 import { assessUnit } from '@/lib/analysis/assess-unit';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
@@ -10,39 +9,38 @@ export interface JudgeTask extends AssessFleetInput {
   readonly pressureUnit: PressureUnit;
 }
 
-/** Below this many units a second thread costs more than it saves. */
-const worthSharing = 500;
-const mostThreads = 4;
+export type Judge = (task: JudgeTask) => Promise<readonly UnitAssessment[]>;
 
-export const judgeUnits = (
-  { units, ...fleet }: JudgeTask,
-  onUnit: (count: number) => void = () => {},
-): readonly UnitAssessment[] =>
-  units.map((unit, k) => {
-    onUnit(k);
-    return assessUnit({ ...unit, ...fleet });
-  });
+export const judgeUnits = ({ units, ...fleet }: JudgeTask): readonly UnitAssessment[] =>
+  units.map((unit) => assessUnit({ ...unit, ...fleet }));
 
-/** The same, the units of a large fleet shared out among the cores. */
+const unitsAtOnce = 100;
+
+/** The same, shared out a hundred units at a time between this thread and others. */
 export async function judgeTogether(
   task: JudgeTask,
-  onUnit: (count: number, of: number) => void,
+  others: readonly Judge[],
+  onJudged: (count: number) => void,
 ): Promise<readonly UnitAssessment[]> {
-  const threads =
-    task.units.length < worthSharing ? 1 : Math.min(availableParallelism(), mostThreads);
-  const share = Math.ceil(task.units.length / threads);
-  const shares = Array.from({ length: threads }, (_, k) => ({
-    ...task,
-    units: task.units.slice(k * share, (k + 1) * share),
-  }));
-  const others = shares.slice(1).map(judgeElsewhere);
-  const own = judgeUnits(shares[0] ?? task, (count) => onUnit(count, share));
-  return [own, ...(await Promise.all(others))].flat();
+  const parts: (readonly UnitAssessment[])[] = [];
+  let next = 0;
+  let count = 0;
+  const work = async (judge: Judge) => {
+    while (next * unitsAtOnce < task.units.length) {
+      const part = next++;
+      const units = task.units.slice(part * unitsAtOnce, (part + 1) * unitsAtOnce);
+      parts[part] = await judge({ ...task, units });
+      count += units.length;
+      onJudged(count);
+    }
+  };
+  // Another thread has its next part at hand while this one is too busy to give it one.
+  await Promise.all([...others, ...others, judgeHere].map(work));
+  return parts.flat();
 }
 
-const judgeElsewhere = (task: JudgeTask): Promise<readonly UnitAssessment[]> =>
-  new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./judge-worker.mjs', import.meta.url), { workerData: task });
-    worker.once('message', resolve);
-    worker.once('error', reject);
-  });
+/** Hears from the other threads between one part and the next. */
+const judgeHere: Judge = async (task) => {
+  await setImmediate();
+  return judgeUnits(task);
+};

@@ -1,4 +1,4 @@
-import { parentPort, workerData } from 'node:worker_threads';
+import { parentPort } from 'node:worker_threads';
 import { type JudgeTask, judgeUnits } from './judge-units';
 
-parentPort?.postMessage(judgeUnits(workerData as JudgeTask));
+parentPort?.on('message', (task: JudgeTask) => parentPort?.postMessage(judgeUnits(task)));
