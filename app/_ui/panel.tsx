@@ -12,12 +12,13 @@ interface PanelProps {
 }
 
 export function Panel({ title, aside, id, flush = false, children }: PanelProps) {
+  const hasAside = aside === 0 || Boolean(aside);
   return (
     <section id={id} className={flush ? `${styles.panel} ${styles.flush}` : styles.panel}>
-      {(title || aside) && (
+      {(title || hasAside) && (
         <div className={styles.head}>
           {title && <h2>{title}</h2>}
-          {aside && <div className="small">{aside}</div>}
+          {hasAside && <div className="small">{aside}</div>}
         </div>
       )}
       {children}

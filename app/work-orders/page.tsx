@@ -48,49 +48,51 @@ export default async function WorkOrdersPage() {
         }
       >
         {rows.length === 0 && <EmptyState>No work order is open.</EmptyState>}
-        {groups.map(({ title, states }) => {
-          const own = rows.filter(({ state }) => states.includes(state));
-          if (own.length === 0) return null;
-          return (
-            <Panel key={title} title={title} aside={`${own.length}`} flush>
-              <DataTable label={title}>
-                <thead>
-                  <tr>
-                    <th>Order</th>
-                    <th>Unit</th>
-                    <th>Why</th>
-                    <th>Shed</th>
-                    <th>Week</th>
-                    <th className="number">Hours</th>
-                    <th>State</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {own.map((row) => (
-                    <tr key={row.id}>
-                      <td>
-                        <Link href={`/work-orders/${row.number}`}>{row.number}</Link>
-                      </td>
-                      <td>
-                        {row.mark && <MarkGlyph mark={row.mark} size={14} />}{' '}
-                        <Link href={`/units/${row.unitId}`}>{row.unitId}</Link>
-                      </td>
-                      <td className="words">{row.why}</td>
-                      <td>{row.shed}</td>
-                      <td>{row.week ?? 'Not placed'}</td>
-                      <td className="number">{row.hours.toFixed(1)}</td>
-                      <td>
-                        {orderStateWords[row.state]}
-                        {row.waitingFor && `: ${row.waitingFor}`}
-                        {row.waitingUntil && `, due ${row.waitingUntil}`}
-                      </td>
+        <div className="stack">
+          {groups.map(({ title, states }) => {
+            const own = rows.filter(({ state }) => states.includes(state));
+            if (own.length === 0) return null;
+            return (
+              <Panel key={title} title={title} aside={`${own.length}`} flush>
+                <DataTable label={title}>
+                  <thead>
+                    <tr>
+                      <th>Order</th>
+                      <th>Unit</th>
+                      <th>Why</th>
+                      <th>Shed</th>
+                      <th>Week</th>
+                      <th className="number">Hours</th>
+                      <th>State</th>
                     </tr>
-                  ))}
-                </tbody>
-              </DataTable>
-            </Panel>
-          );
-        })}
+                  </thead>
+                  <tbody>
+                    {own.map((row) => (
+                      <tr key={row.id}>
+                        <td>
+                          <Link href={`/work-orders/${row.number}`}>{row.number}</Link>
+                        </td>
+                        <td>
+                          {row.mark && <MarkGlyph mark={row.mark} size={14} />}{' '}
+                          <Link href={`/units/${row.unitId}`}>{row.unitId}</Link>
+                        </td>
+                        <td className="words">{row.why}</td>
+                        <td>{row.shed}</td>
+                        <td>{row.week ?? 'Not placed'}</td>
+                        <td className="number">{row.hours.toFixed(1)}</td>
+                        <td>
+                          {orderStateWords[row.state]}
+                          {row.waitingFor && `: ${row.waitingFor}`}
+                          {row.waitingUntil && `, due ${row.waitingUntil}`}
+                        </td>
+                      </tr>
+                    ))}
+                  </tbody>
+                </DataTable>
+              </Panel>
+            );
+          })}
+        </div>
       </Page>
     </Shell>
   );
