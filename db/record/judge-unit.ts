@@ -1,7 +1,7 @@
 import { and, eq, inArray } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
 import { assessUnit } from '@/lib/analysis/assess-unit';
-import type { Limits } from '@/lib/analysis/limits';
+import { defaultLimits, type Limits } from '@/lib/analysis/limits';
 import type { BulletinDue, UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { isoFromDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
@@ -124,9 +124,10 @@ async function store(
   if (judged.length === 0) return [];
   const ids = judged.map(({ unitId }) => unitId);
   const before = await tx
-    .select({ unitId: verdict.unitId, mark: verdict.mark })
-    .from(verdict)
-    .where(and(inArray(verdict.unitId, ids), eq(verdict.isCurrent, true)));
+    .update(verdict)
+    .set({ isCurrent: false })
+    .where(and(inArray(verdict.unitId, ids), eq(verdict.isCurrent, true)))
+    .returning({ unitId: verdict.unitId, mark: verdict.mark });
   const markBefore = new Map(before.map(({ unitId, mark }) => [unitId, mark]));
   const changes = judged
     .filter(({ unitId, assessment }) => markBefore.get(unitId) !== assessment.mark)
@@ -146,11 +147,7 @@ async function store(
       payload: { because, changes },
     });
   }
-  await keepDefaultLimits(tx, judged, now);
-  await tx
-    .update(verdict)
-    .set({ isCurrent: false })
-    .where(and(inArray(verdict.unitId, ids), eq(verdict.isCurrent, true)));
+  if (judged.some(({ limits }) => limits === defaultLimits)) await keepDefaultLimits(tx, now);
   const knownTo = await newestEntry(tx);
   return tx
     .insert(verdict)
@@ -184,10 +181,8 @@ async function store(
 const isoOrNull = (day: DayNumber | null) => (day === null ? null : isoFromDay(day));
 
 /** A fleet that has approved no limits yet is judged by the defaults, on record as version 0. */
-async function keepDefaultLimits(tx: Tx, judged: readonly OnRecord[], now: Date): Promise<void> {
-  const defaults = judged.find(({ limits }) => limits.version === 0)?.limits;
-  if (!defaults) return;
-  const { version, ...values } = defaults;
+async function keepDefaultLimits(tx: Tx, now: Date): Promise<void> {
+  const { version, ...values } = defaultLimits;
   await tx
     .insert(limitSet)
     .values({

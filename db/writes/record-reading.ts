@@ -17,7 +17,7 @@ import { noteDriving } from '../record/note-driving';
 import { proveOrders } from '../record/prove-orders';
 import { settleLateReading } from '../record/settle-late-reading';
 import { gauge, person, reading, shed, unit, verdict } from '../schema';
-import { inTransaction, lockUnit } from '../transaction';
+import { inTransaction } from '../transaction';
 
 export interface Recorded {
   readonly readingId: string;
@@ -83,22 +83,27 @@ async function record(
   if (known) return known;
 
   return inTransaction(db, async (tx): Promise<Result<Recorded, RecordFailure>> => {
-    const locked = await lockUnit(tx, payload.unitId);
-    if (!locked) return failure({ kind: 'unknown unit' });
+    const [found] = await tx
+      .select({ locked: unit, place: shed })
+      .from(unit)
+      .innerJoin(shed, eq(shed.id, unit.shedId))
+      .where(eq(unit.id, payload.unitId))
+      .for('update', { of: unit });
+    if (!found) return failure({ kind: 'unknown unit' });
+    const { locked, place } = found;
     requirePermission(actor, 'record a reading', locked.shedId);
     const meanwhile = await onRecord(tx, payload, digest, actor);
     if (meanwhile) return meanwhile;
     const refused = await refusalOfSigner(tx, actor, payload);
     if (refused) return refused;
-    const [place] = await tx.select().from(shed).where(eq(shed.id, locked.shedId));
     const values = measured.value;
-    const readOn = localDay(readAt, place?.timeZone ?? 'UTC');
+    const readOn = localDay(readAt, place.timeZone);
     const { problems, questions } = checkPayload(
       payload,
       values,
       readOn,
       contextOf((await readingsOfUnits(tx, [locked.id])).get(locked.id) ?? [], {
-        elevation: place?.elevationM ?? 0,
+        elevation: place.elevationM,
         expectedIdleSle: await levelOf(tx, locked.id),
       }),
     );
@@ -142,7 +147,7 @@ async function record(
       .returning();
     if (!row) throw new Error('the reading was not stored');
     const stored = await holdingLedger(tx, () =>
-      noteAndJudge(tx, { row, payload, elevation: place?.elevationM ?? 0, actor, now }),
+      noteAndJudge(tx, { row, payload, elevation: place.elevationM, actor, now }),
     );
     return success({
       readingId: payload.id,
