@@ -8,7 +8,7 @@ import type { Db } from '@/db/client';
 import { bulletinWorth } from '@/db/reads/bulletin-worth';
 import { noticeOfBulletin } from '@/db/reads/notice-of-bulletin';
 import { previewRule } from '@/db/reads/preview-rule';
-import { undecidedFacts } from '@/db/reads/undecided-facts';
+import { undecidedCounts, undecidedFacts } from '@/db/reads/undecided-facts';
 import { judgeUnit } from '@/db/record/judge-unit';
 import { bulletin, bulletinUnit, fitment, ledgerEntry, unit, verdict } from '@/db/schema';
 import { attachNotice } from '@/db/writes/attach-notice';
@@ -152,16 +152,22 @@ onEachDatabase('bulletins from a file', (db) => {
     const { fixture, two, manager, technician } = await fleet(db());
     const bulletins = [readOf(fixture)];
     value(await importBulletins(db(), { actor: manager, bulletins, isDryRun: false, now }));
-    const own = (await undecidedFacts(db(), technician)).filter(({ unitId }) => unitId === two);
-    expect(own).toMatchObject([
+    const place = { limit: 10 };
+    const { facts } = await undecidedFacts(db(), technician, place);
+    expect(facts).toMatchObject([
       {
+        unitId: two,
         fact: 'pump revision',
         whoCanGetIt: 'technician',
         bulletins: [`I-${fixture.shedId} issue 1`],
       },
     ]);
+    expect(await undecidedCounts(db(), technician)).toMatchObject([
+      { shedId: fixture.shedId, units: 1 },
+    ]);
     const stranger = await (await makeFixture(db())).person('technician');
-    expect((await undecidedFacts(db(), stranger)).some(({ unitId }) => unitId === two)).toBe(false);
+    expect((await undecidedFacts(db(), stranger, place)).facts).toEqual([]);
+    expect(await undecidedCounts(db(), stranger)).toEqual([]);
   });
 
   it('previews counts and, for a mandatory one, the marks', async () => {

@@ -2,36 +2,56 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
-import { DownloadButton } from '@/app/_ui/button';
+import { DownloadButton, LinkButton } from '@/app/_ui/button';
 import { DataTable } from '@/app/_ui/data-table';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { FactLink } from '@/app/_ui/fact-link';
 import { Page } from '@/app/_ui/page';
-import { Pager } from '@/app/_ui/pager';
 import { Panel } from '@/app/_ui/panel';
 import { PrintButton } from '@/app/_ui/print-button';
 import { database } from '@/db/handle';
-import { type UndecidedFact, undecidedFacts } from '@/db/reads/undecided-facts';
+import { type UndecidedFact, undecidedCounts, undecidedFacts } from '@/db/reads/undecided-facts';
 import { may } from '@/lib/access';
+import { ShedChoice } from './shed-choice';
 
 export const metadata: Metadata = { title: 'Undecided' };
 
-const factsAPage = 200;
+const unitsAPage = 100;
 
 /** The facts of each shed, in the order given. */
 function byShed(facts: readonly UndecidedFact[]): Map<string, UndecidedFact[]> {
   const sheds = new Map<string, UndecidedFact[]>();
-  for (const fact of facts) sheds.set(fact.shed, [...(sheds.get(fact.shed) ?? []), fact]);
+  for (const fact of facts) {
+    const before = sheds.get(fact.shed);
+    if (before) before.push(fact);
+    else sheds.set(fact.shed, [fact]);
+  }
   return sheds;
 }
+
+const textOf = (value: string | string[] | undefined): string | undefined =>
+  typeof value === 'string' && value !== '' ? value : undefined;
+
+/** The address of a page, without what is left out. */
+function hrefOf(query: Readonly<Record<string, string | undefined>>): string {
+  const given = Object.entries(query).flatMap(([name, value]) => (value ? [[name, value]] : []));
+  return `/effectivity/undecided?${new URLSearchParams(given)}`;
+}
+
+const inUnits = (count: number): string => (count === 1 ? 'One unit waits' : `${count} units wait`);
 
 export default async function UndecidedPage({ searchParams }: PageProps<'/effectivity/undecided'>) {
   const person = await requireSignIn('/effectivity/undecided');
   const { db } = await database();
-  const facts = await undecidedFacts(db, person);
-  const pages = Math.max(1, Math.ceil(facts.length / factsAPage));
-  const page = Math.min(Math.max(1, Math.trunc(Number((await searchParams).page)) || 1), pages);
-  const shown = facts.slice((page - 1) * factsAPage, page * factsAPage);
+  const asked = await searchParams;
+  const shedId = textOf(asked.shed);
+  const place = { shedId, after: textOf(asked.after), before: textOf(asked.before) };
+  const [counts, { facts, first, last }] = await Promise.all([
+    undecidedCounts(db, person),
+    undecidedFacts(db, person, { ...place, limit: unitsAPage }),
+  ]);
+  const all = counts.reduce((sum, { units }) => sum + units, 0);
+  const csv = shedId ? `?${new URLSearchParams({ shed: shedId })}` : '';
   return (
     <Shell person={person}>
       <Page
@@ -41,21 +61,25 @@ export default async function UndecidedPage({ searchParams }: PageProps<'/effect
         actions={
           <>
             {may(person, 'export') && (
-              <DownloadButton href="/effectivity/undecided/csv">Export CSV</DownloadButton>
+              <DownloadButton href={`/effectivity/undecided/csv${csv}`}>Export CSV</DownloadButton>
             )}
             <PrintButton>Print</PrintButton>
           </>
         }
       >
-        {facts.length === 0 ? (
+        {all === 0 ? (
           <EmptyState>No bulletin waits for a fact.</EmptyState>
         ) : (
           <div className="stack">
-            <p>
-              {facts.length === 1 ? 'One fact is' : `${facts.length} facts are`} missing.
-              {pages > 1 && ` Page ${page} of ${pages}.`}
-            </p>
-            {[...byShed(shown)].map(([shed, missing]) => (
+            <p>{inUnits(all)} for a fact.</p>
+            <ShedChoice
+              counts={counts}
+              chosen={shedId}
+              all={all}
+              hrefFor={(shed) => hrefOf({ shed })}
+            />
+            {facts.length === 0 && <EmptyState>No unit is left on this page.</EmptyState>}
+            {[...byShed(facts)].map(([shed, missing]) => (
               <Panel key={shed} title={shed} flush>
                 <DataTable label={`Missing facts in ${shed}`}>
                   <thead>
@@ -87,12 +111,18 @@ export default async function UndecidedPage({ searchParams }: PageProps<'/effect
                 </DataTable>
               </Panel>
             ))}
-            <Pager
-              page={page}
-              pages={pages}
-              hrefFor={(to) => `/effectivity/undecided?page=${to}`}
-              label="Pages of missing facts"
-            />
+            <nav aria-label="Pages of missing facts" className="row no-print">
+              {first && (
+                <LinkButton rel="prev" href={hrefOf({ shed: shedId, before: first })}>
+                  Previous
+                </LinkButton>
+              )}
+              {last && (
+                <LinkButton rel="next" href={hrefOf({ shed: shedId, after: last })}>
+                  Next
+                </LinkButton>
+              )}
+            </nav>
           </div>
         )}
       </Page>
