@@ -1,16 +1,9 @@
-import { sql } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
 import { type BuildRange, buildRanges } from '@/lib/bulletins/build-ranges';
-import { compileRule } from '@/lib/bulletins/condition';
-import { parseRule } from '@/lib/bulletins/parse-rule';
-import { unitColumns } from '@/lib/bulletins/unit-columns';
-import { buildFactNames } from '@/lib/bulletins/unit-facts';
 import type { DayNumber } from '@/lib/measure';
 import type { Db, Tx } from '../client';
 import { sha256 } from '../ledger';
-import { unit } from '../schema';
-import { bulletinFacts } from './bulletin-facts';
-import { unitsSeenBy } from './units-seen-by';
+import { buildsDigest, buildsOnRecord, keepNewest } from './builds-on-record';
 
 export interface BuildRangesOnRecord {
   /** What the indexes of a range's units stand for. */
@@ -33,11 +26,10 @@ export async function buildRangesOnRecord(
   asOf: DayNumber,
 ): Promise<BuildRangesOnRecord> {
   requirePermission(actor, 'see units');
-  const digest = sha256(JSON.stringify([rules, asOf, await buildFactsDigest(db, actor)]));
+  const builds = await buildsDigest(db, actor);
+  const digest = sha256(JSON.stringify([rules, asOf, builds]));
   const found = kept.get(digest) ?? (await workedOut(db, actor, rules, asOf));
-  kept.delete(digest);
-  kept.set(digest, found);
-  for (const oldest of [...kept.keys()].slice(0, -mostKept)) kept.delete(oldest);
+  keepNewest(kept, digest, found, mostKept);
   return found;
 }
 
@@ -47,29 +39,10 @@ async function workedOut(
   rules: readonly unknown[],
   asOf: DayNumber,
 ): Promise<BuildRangesOnRecord> {
-  const compiled = rules.map((rule) => {
-    const parsed = parseRule(rule);
-    if (!parsed.ok) throw new Error('a bulletin holds a rule that cannot be read');
-    return compileRule(parsed.value, asOf);
-  });
-  const facts = await bulletinFacts(db, { units: unitsSeenBy(actor), asked: buildFactNames });
+  const { columns, compiled } = await buildsOnRecord(db, actor);
+  const conditions = rules.map((rule) => compiled(rule, asOf));
   return {
-    unitIds: facts.map((one) => one.unit),
-    rows: buildRanges(compiled, unitColumns(facts)),
+    unitIds: columns.units.map(({ unit }) => unit),
+    rows: buildRanges(conditions, columns),
   };
-}
-
-/** Changes with whatever a rule may ask of the build of any unit that the actor sees. */
-async function buildFactsDigest(db: Db | Tx, actor: Actor): Promise<string> {
-  const { id, vin, isCheckDigitRequired, gvwrKg, make, model, modelYear, engine } = unit;
-  const { builtYear, builtMonth, builtDay } = unit;
-  const [row] = await db
-    .select({
-      digest: sql<string>`count(*) || ' ' || coalesce(sum(hashtextextended(row(
-        ${id}, ${vin}, ${isCheckDigitRequired}, ${gvwrKg}, ${make}, ${model}, ${modelYear},
-        ${engine}, ${builtYear}, ${builtMonth}, ${builtDay})::text, 0)), 0)`,
-    })
-    .from(unit)
-    .where(unitsSeenBy(actor));
-  return row?.digest ?? '';
 }

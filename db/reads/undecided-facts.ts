@@ -80,12 +80,12 @@ async function unitsOfPage(
 ): Promise<{ units: readonly Waiting[]; hasBefore: boolean; hasAfter: boolean }> {
   const isBackward = before !== undefined;
   const from = before ?? after;
-  const order = [shed.name, shed.id, unit.id];
+  const order = [shed.name, unit.id];
   const key = sql`(${sql.join(order, sql`, `)})`;
   const isBeyond =
     from === undefined
       ? undefined
-      : sql`${key} ${sql.raw(isBackward ? '<' : '>')} (select s.name, s.id, u.id
+      : sql`${key} ${sql.raw(isBackward ? '<' : '>')} (select s.name, u.id
           from ${unit} u join ${shed} s on s.id = u.shed_id where u.id = ${from})`;
   const rows = await db
     .select({ unitId: unit.id, shed: shed.name })
@@ -101,36 +101,34 @@ async function unitsOfPage(
     : { units, hasBefore: from !== undefined, hasAfter: hasMore };
 }
 
+/** Put together by the database: each bulletin of each unit tells all that it misses. */
 async function factsOf(db: Db, units: readonly Waiting[]): Promise<UndecidedFact[]> {
   if (units.length === 0) return [];
   const ids = units.map(({ unitId }) => unitId);
+  const fact = sql<string>`missing ->> 'fact'`;
+  const named = sql<string>`${bulletin.number} || ' issue ' || ${bulletin.issue}`;
   const rows = await db
     .select({
       unitId: bulletinUnit.unitId,
-      missing: bulletinUnit.missing,
-      number: bulletin.number,
-      issue: bulletin.issue,
+      fact,
+      whoCanGetIt: sql<string>`min(missing ->> 'whoCanGetIt')`,
+      how: sql<string>`min(missing ->> 'how')`,
+      bulletins: sql<string[]>`array_agg(${named} order by ${bulletin.number}, ${bulletin.issue})`,
     })
     .from(bulletinUnit)
     .innerJoin(bulletin, eq(bulletin.id, bulletinUnit.bulletinId))
+    .crossJoin(sql`jsonb_array_elements(${bulletinUnit.missing}) as missing`)
     .where(
       and(
         eq(bulletinUnit.status, 'undecided'),
         sql`${bulletinUnit.unitId} = any(${sql.param(ids)}::text[])`,
       ),
     )
-    .orderBy(asc(bulletin.number), asc(bulletin.issue));
-  const byUnit = new Map(units.map((one) => [one.unitId, new Map<string, UndecidedFact>()]));
-  const shedOf = new Map(units.map((one) => [one.unitId, one.shed]));
-  for (const { unitId, missing, number, issue } of rows) {
-    const byFact = byUnit.get(unitId);
-    for (const { fact, whoCanGetIt, how } of missing) {
-      const before = byFact?.get(fact)?.bulletins ?? [];
-      byFact?.set(fact, {
-        ...{ unitId, shed: shedOf.get(unitId) ?? '', fact, whoCanGetIt, how },
-        bulletins: [...before, `${number} issue ${issue}`],
-      });
-    }
-  }
-  return [...byUnit.values()].flatMap((byFact) => [...byFact.values()]);
+    .groupBy(bulletinUnit.unitId, fact)
+    .orderBy(sql`min(${bulletin.number})`, fact);
+  const byUnit = new Map(units.map((one) => [one.unitId, { ...one, facts: [] as typeof rows }]));
+  for (const row of rows) byUnit.get(row.unitId)?.facts.push(row);
+  return [...byUnit.values()].flatMap(({ shed: at, facts }) =>
+    facts.map((row) => ({ ...row, shed: at })),
+  );
 }

@@ -1,3 +1,4 @@
+import { sql } from 'drizzle-orm';
 import {
   check,
   date,
@@ -44,6 +45,8 @@ export const bulletinUnit = pgTable(
     primaryKey({ columns: [table.bulletinId, table.unitId] }),
     // Holds all that the effectivity matrix counts: it never reads the reasons.
     index('bulletin_unit_status').on(table.unitId, table.bulletinId, table.status),
+    // The work list of missing facts asks which units wait for any.
+    index('bulletin_unit_undecided').on(table.unitId).where(sql`${table.status} = 'undecided'`),
     check('bulletin_unit_applicability', oneOf(table.applicability, applicabilities)),
     check('bulletin_unit_status', oneOf(table.status, bulletinStatuses)),
   ],

@@ -42,10 +42,14 @@ export function verdictOf(
     pressure: input.pressureUnit ?? psiAndMiles.pressure,
     distance: input.distanceUnit ?? psiAndMiles.distance,
   };
-  const reasons = reasonsOf(oneOfEach(findings), units);
+  return verdictFrom(reasonsOf(oneOfEach(findings), units));
+}
+
+/** The mark of the worst of some reasons, worst first; without one that speaks, every limit is kept. */
+export function verdictFrom(reasons: readonly Reason[]): Verdict {
   const mark = reasons[0]?.mark ?? 'Holding';
   return mark === 'Holding'
-    ? { mark, reasons: [...reasons, ...reasonsOf([{ rule: 'inside limits' }], units)] }
+    ? { mark, reasons: [...reasons, ...reasonsOf([{ rule: 'inside limits' }])] }
     : { mark, reasons };
 }
 
@@ -90,7 +94,7 @@ function withoutDay(evidence: Evidence, unconfirmedOn: DayNumber): Evidence {
 }
 
 /** A rule true both with and without a reading is one reason. Bulletins are one reason each. */
-function oneOfEach(findings: readonly Finding[]): readonly Finding[] {
+export function oneOfEach(findings: readonly Finding[]): readonly Finding[] {
   const seen = new Map<string, Finding>();
   for (const finding of findings) {
     const key = finding.rule.includes('bulletin')

@@ -113,9 +113,8 @@ function rangesOfModel(
  */
 export function buildRanges(rules: readonly CompiledRule[], columns: UnitColumns): BuildRange[] {
   const [makes, models] = [columns.columnOf('make'), columns.columnOf('model')];
-  const byModel = groupBy(
-    columns.units.keys(),
-    (unit) => makes.codeOf(unit) * columns.units.length + models.codeOf(unit),
+  const byModel = groupBy(columns.units.keys(), makes.codeOf).flatMap((ofMake) =>
+    groupBy(ofMake, models.codeOf),
   );
   return byModel
     .flatMap((units) => rangesOfModel(rules, columns, units))

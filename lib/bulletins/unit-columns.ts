@@ -21,6 +21,8 @@ export interface FactColumn {
   /** The same for units that no rule can tell apart by this fact. */
   readonly codeOf: (unit: number) => number;
   readonly possibleOf: (code: number) => Possible;
+  /** The unit is read again when next asked for. */
+  readonly forget: (unit: number) => void;
 }
 
 /** The fleet by fact instead of by unit, so that a condition is tried once for each distinct value. */
@@ -30,6 +32,8 @@ export interface UnitColumns {
   /** Worked out when first asked for; conditions are told apart as objects. */
   readonly tableOf: (condition: Condition) => Tabled;
   readonly unitsNotRuledOutBy: (condition: Condition) => Iterable<number>;
+  /** Puts other facts in the place of a unit's; what was worked out of the others stays. */
+  readonly replace: (unit: number, facts: BulletinFacts) => void;
 }
 
 function factColumn(fact: FactName, units: readonly BulletinFacts[]): FactColumn {
@@ -54,36 +58,48 @@ function factColumn(fact: FactName, units: readonly BulletinFacts[]): FactColumn
       return found === 0 ? read(unit) : found - 1;
     },
     possibleOf: (code) => distinct[code] as Possible,
+    forget: (unit) => {
+      kept[unit] = 0;
+    },
   };
 }
 
 function tabled(condition: Condition, { codeOf, possibleOf }: FactColumn): Tabled {
-  const answers: (number | undefined)[] = [];
+  // One more than the answer; 0 is not asked yet. Bytes, since codes are asked in any order.
+  let answers = new Uint8Array(64);
+  const work = (code: number): number => {
+    const answer = byteOf[truthOf(condition, possibleOf(code))];
+    if (code >= answers.length) {
+      const longer = new Uint8Array(2 * code);
+      longer.set(answers);
+      answers = longer;
+    }
+    answers[code] = answer + 1;
+    return answer;
+  };
   return {
     answerFor: (unit) => {
       const code = codeOf(unit);
-      const known = answers[code];
-      if (known !== undefined) return known;
-      const answer = byteOf[truthOf(condition, possibleOf(code))];
-      answers[code] = answer;
-      return answer;
+      const found = answers[code];
+      return found ? found - 1 : work(code);
     },
   };
 }
 
 /** The units of each distinct value. */
 function unitsByCode({ codeOf }: FactColumn, count: number): readonly (readonly number[])[] {
-  const groups: number[][] = [];
+  const groups = new Map<number, number[]>();
   for (let unit = 0; unit < count; unit++) {
     const code = codeOf(unit);
-    const group = groups[code];
+    const group = groups.get(code);
     if (group) group.push(unit);
-    else groups[code] = [unit];
+    else groups.set(code, [unit]);
   }
-  return groups;
+  return [...groups.values()];
 }
 
-export function unitColumns(units: readonly BulletinFacts[]): UnitColumns {
+export function unitColumns(given: readonly BulletinFacts[]): UnitColumns {
+  const units = [...given];
   const columns = new Map<FactName, FactColumn>();
   const tables = new WeakMap<Condition, Tabled>();
   const columnOf = (fact: FactName): FactColumn => {
@@ -107,5 +123,10 @@ export function unitColumns(units: readonly BulletinFacts[]): UnitColumns {
       if (first !== undefined && table.answerFor(first) !== doesNot) yield* group;
     }
   }
-  return { units, columnOf, tableOf, unitsNotRuledOutBy };
+  const replace = (unit: number, facts: BulletinFacts) => {
+    units[unit] = facts;
+    for (const column of columns.values()) column.forget(unit);
+    byCode.clear();
+  };
+  return { units, columnOf, tableOf, unitsNotRuledOutBy, replace };
 }

@@ -137,4 +137,22 @@ describe('any fleet under any bulletins', () => {
       runs,
     );
   });
+
+  it('cuts a fleet whose units were replaced as it cuts them read afresh', () => {
+    fc.assert(
+      fc.property(anyFleet, anyFleet, anyBulletins, (before, after, rules) => {
+        const fleet = before.map((facts, index) => after[index] ?? facts);
+        const compiled = rules.map((rule) => compileRule(rule, asOf));
+        const columns = unitColumns(before);
+        buildRanges(compiled, columns);
+        for (const rule of compiled) judgeFleet(rule, columns);
+        for (const [index, facts] of fleet.entries()) columns.replace(index, facts);
+        expect(buildRanges(compiled, columns)).toEqual(rangesOf(fleet, rules));
+        for (const rule of compiled) {
+          expect(judgeFleet(rule, columns)).toEqual(judgeFleet(rule, unitColumns(fleet)));
+        }
+      }),
+      runs,
+    );
+  });
 });

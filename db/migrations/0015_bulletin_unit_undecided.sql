@@ -1,0 +1,1 @@
+CREATE INDEX "bulletin_unit_undecided" ON "bulletin_unit" USING btree ("unit_id") WHERE "bulletin_unit"."status" = 'undecided';
