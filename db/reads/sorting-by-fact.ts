@@ -11,7 +11,7 @@ import { fitment, unit } from '../schema';
 export interface Sorting {
   readonly table: typeof unit | typeof fitment;
   readonly where: SQL | undefined;
-  readonly key: SQL<string>;
+  readonly key: SQL<string | number>;
   /** Any of these; more than the unit's whole record allows, never fewer. */
   readonly possibleOf: (key: string) => readonly Possible[];
   /** A condition on `unit`, never null. */
@@ -31,17 +31,20 @@ const nameOf = (fact: 'make' | 'model' | 'engine'): Sorting =>
     readFact(fact, { ...nothingOnRecord, [fact]: key }),
   ]);
 
-/** By month; a day that the calendar has not is no build date. */
-const builtOn: Sorting = ofUnit(
-  sql`case when ${unit.builtDay} > 28 and ${unit.builtDay} > extract(day from
-    make_date(${unit.builtYear}, ${unit.builtMonth}, 1) + interval '1 month - 1 day') then ''
-    else concat_ws('-', ${unit.builtYear}, ${unit.builtMonth}) end`,
-  (key) => {
-    const [year, month] = key.split('-').map(Number);
-    const built = key === '' ? null : buildDateFromParts(year ?? 0, month ?? null, null);
+/** By month, counted in figures, since every unit is asked; a day that the calendar has not is no build date. */
+const builtOn: Sorting = {
+  table: unit,
+  where: undefined,
+  key: sql<number>`case when ${unit.builtDay} > 28 and ${unit.builtDay} > extract(day from
+    make_date(${unit.builtYear}, ${unit.builtMonth}, 1) + interval '1 month - 1 day') then 0
+    else coalesce(${unit.builtYear} * 100 + coalesce(${unit.builtMonth}, 0), 0) end`,
+  possibleOf: (key) => {
+    const [year, month] = [Math.floor(Number(key) / 100), Number(key) % 100];
+    const built = year === 0 ? null : buildDateFromParts(year, month || null, null);
     return [readFact('build date', { ...nothingOnRecord, built })];
   },
-);
+  whereOneOf: (keys) => sql`(${builtOn.key} = any(${sql.param(keys.map(Number))}::int[]))`,
+};
 
 /** By label and the VIN's year code; without a label the VIN counts only if it passes its check. */
 const modelYearOf: Sorting = ofUnit(

@@ -44,7 +44,7 @@ async function sort(db: Db | Tx, sorting: Sorting | null): Promise<Sorted | null
     .selectDistinct({ key: sorting.key })
     .from(sorting.table)
     .where(sorting.where);
-  return { ...sorting, keys: rows.map(({ key }) => key) };
+  return { ...sorting, keys: rows.map(({ key }) => String(key)) };
 }
 
 function notRuledOut(condition: Condition, { keys, possibleOf, whereOneOf }: Sorted): SQL {

@@ -1,4 +1,4 @@
-import { sql } from 'drizzle-orm';
+import { type SQL, sql } from 'drizzle-orm';
 import type { Tx } from '../client';
 import type { bulletinUnit } from '../schema';
 
@@ -6,27 +6,31 @@ export type BulletinUnitRow = typeof bulletinUnit.$inferInsert;
 
 const atATime = 10_000;
 
-/** Answers and statuses of units under bulletins, new or anew: all of them as one text a statement. */
+const texts = (values: readonly (string | null)[]): SQL => sql`${sql.param(values)}::text[]`;
+
+/** Answers and statuses of units under bulletins, new or anew: a column of all of them a parameter. */
 export async function putBulletinUnits(tx: Tx, rows: readonly BulletinUnitRow[]): Promise<void> {
   for (let from = 0; from < rows.length; from += atATime) {
-    const told = rows.slice(from, from + atATime).map((row) => ({
-      bulletin_id: row.bulletinId,
-      unit_id: row.unitId,
-      applicability: row.applicability,
-      why: row.why,
-      missing: row.missing,
-      status: row.status,
-      status_at: row.statusAt,
-      status_by: row.statusBy,
-      status_reason: row.statusReason,
-      fitted_revision: row.fittedRevision,
-    }));
+    const some = rows.slice(from, from + atATime);
+    const columns = [
+      texts(some.map((row) => row.bulletinId)),
+      texts(some.map((row) => row.unitId)),
+      texts(some.map((row) => row.applicability)),
+      texts(some.map((row) => row.why)),
+      texts(some.map((row) => JSON.stringify(row.missing))),
+      texts(some.map((row) => row.status)),
+      texts(some.map((row) => row.statusAt.toISOString())),
+      texts(some.map((row) => row.statusBy ?? null)),
+      texts(some.map((row) => row.statusReason ?? null)),
+      texts(some.map((row) => row.fittedRevision ?? null)),
+    ];
     await tx.execute(sql`
       insert into bulletin_unit (bulletin_id, unit_id, applicability, why, missing, status,
         status_at, status_by, status_reason, fitted_revision)
-      select bulletin_id, unit_id, applicability, why, missing, status, status_at, status_by,
-        status_reason, fitted_revision
-      from jsonb_populate_recordset(null::bulletin_unit, ${JSON.stringify(told)}::jsonb)
+      select bulletin_id::uuid, unit_id, applicability, why, missing::jsonb, status,
+        status_at::timestamptz, status_by, status_reason, fitted_revision
+      from unnest(${sql.join(columns, sql`, `)}) as put (bulletin_id, unit_id, applicability, why,
+        missing, status, status_at, status_by, status_reason, fitted_revision)
       on conflict (bulletin_id, unit_id) do update set applicability = excluded.applicability,
         why = excluded.why, missing = excluded.missing, status = excluded.status,
         status_at = excluded.status_at, status_by = excluded.status_by,
