@@ -1,4 +1,5 @@
-import { and, desc, eq, inArray, isNotNull, or } from 'drizzle-orm';
+import { and, asc, desc, eq, inArray, isNotNull, or } from 'drizzle-orm';
+import type { BulletinDue } from '@/lib/analysis/unit-assessment';
 import { dayFromIso, localDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import type { Db, Tx } from '../client';
@@ -14,12 +15,7 @@ export interface Standing {
   readonly releasedOn: DayNumber | null;
   readonly proofReadingIds: readonly string[];
   readonly vacuumOrderClosedOn: DayNumber | null;
-  readonly bulletinsDue: readonly {
-    readonly bulletinId: string;
-    readonly number: string;
-    readonly dueOn: DayNumber | null;
-    readonly isDoNotDrive: boolean;
-  }[];
+  readonly bulletinsDue: readonly BulletinDue[];
 }
 
 const vacuumTasks = ['pump', 'booster and line', 'line', 'check valve', 'leak search'] as const;
@@ -54,26 +50,7 @@ export async function standingOfUnits(
         inArray(workTask.kind, [...vacuumTasks]),
       ),
     );
-  const due = await db
-    .select({
-      unitId: bulletinUnit.unitId,
-      bulletinId: bulletin.id,
-      number: bulletin.number,
-      dueOn: bulletin.dueOn,
-      kind: bulletin.kind,
-    })
-    .from(bulletinUnit)
-    .innerJoin(bulletin, eq(bulletin.id, bulletinUnit.bulletinId))
-    .where(
-      and(
-        inArray(bulletinUnit.unitId, ids),
-        inArray(bulletinUnit.status, ['open', 'planned']),
-        or(
-          eq(bulletin.kind, 'mandatory'),
-          and(eq(bulletin.kind, 'do not drive until done'), isNotNull(bulletin.approvedBy)),
-        ),
-      ),
-    );
+  const due = await bulletinsDueOn(db, ids);
   for (const { unitId, timeZone } of zones) {
     const own = spells.filter((row) => row.unitId === unitId);
     const open = own.find((row) => row.releasedAt === null);
@@ -88,15 +65,48 @@ export async function standingOfUnits(
       releasedOn: last?.releasedAt ? localDay(last.releasedAt, timeZone) : null,
       proofReadingIds: own.flatMap(({ proofReadingId }) => proofReadingId ?? []),
       vacuumOrderClosedOn: closings.length > 0 ? Math.max(...closings) : null,
-      bulletinsDue: due
-        .filter((row) => row.unitId === unitId)
-        .map((row) => ({
-          bulletinId: row.bulletinId,
-          number: row.number,
-          dueOn: row.dueOn === null ? null : dayFromIso(row.dueOn),
-          isDoNotDrive: row.kind === 'do not drive until done',
-        })),
+      bulletinsDue: due.get(unitId) ?? [],
     });
   }
   return standing;
+}
+
+/** Bulletins that each unit owes: mandatory ones, and approved ones not to drive under. */
+export async function bulletinsDueOn(
+  db: Db | Tx,
+  unitIds: readonly string[],
+): Promise<Map<string, BulletinDue[]>> {
+  const rows = await db
+    .select({
+      unitId: bulletinUnit.unitId,
+      bulletinId: bulletin.id,
+      number: bulletin.number,
+      dueOn: bulletin.dueOn,
+      kind: bulletin.kind,
+    })
+    .from(bulletinUnit)
+    .innerJoin(bulletin, eq(bulletin.id, bulletinUnit.bulletinId))
+    .where(
+      and(
+        inArray(bulletinUnit.unitId, [...unitIds]),
+        inArray(bulletinUnit.status, ['open', 'planned']),
+        or(
+          eq(bulletin.kind, 'mandatory'),
+          and(eq(bulletin.kind, 'do not drive until done'), isNotNull(bulletin.approvedBy)),
+        ),
+      ),
+    )
+    .orderBy(asc(bulletin.number), asc(bulletin.issue));
+  const byUnit = new Map<string, BulletinDue[]>();
+  for (const { unitId, dueOn, kind, ...row } of rows) {
+    const due = {
+      ...row,
+      dueOn: dueOn === null ? null : dayFromIso(dueOn),
+      isDoNotDrive: kind === 'do not drive until done',
+    };
+    const before = byUnit.get(unitId);
+    if (before) before.push(due);
+    else byUnit.set(unitId, [due]);
+  }
+  return byUnit;
 }

@@ -105,19 +105,19 @@ async function unitsOfPage(
 async function factsOf(db: Db, units: readonly Waiting[]): Promise<UndecidedFact[]> {
   if (units.length === 0) return [];
   const ids = units.map(({ unitId }) => unitId);
-  const fact = sql<string>`missing ->> 'fact'`;
+  const fact = sql<string>`told ->> 'fact'`;
   const named = sql<string>`${bulletin.number} || ' issue ' || ${bulletin.issue}`;
   const rows = await db
     .select({
       unitId: bulletinUnit.unitId,
       fact,
-      whoCanGetIt: sql<string>`min(missing ->> 'whoCanGetIt')`,
-      how: sql<string>`min(missing ->> 'how')`,
+      whoCanGetIt: sql<string>`min(told ->> 'whoCanGetIt')`,
+      how: sql<string>`min(told ->> 'how')`,
       bulletins: sql<string[]>`array_agg(${named} order by ${bulletin.number}, ${bulletin.issue})`,
     })
     .from(bulletinUnit)
     .innerJoin(bulletin, eq(bulletin.id, bulletinUnit.bulletinId))
-    .crossJoin(sql`jsonb_array_elements(${bulletinUnit.missing}) as missing`)
+    .crossJoin(sql`jsonb_array_elements(${bulletinUnit.missing}) as one (told)`)
     .where(
       and(
         eq(bulletinUnit.status, 'undecided'),

@@ -11,8 +11,8 @@ import type { Tx } from '../client';
 import { earlierWork } from '../reads/earlier-work';
 import { factsInQuestion } from '../reads/facts-in-question';
 import { bulletin, bulletinUnit } from '../schema';
+import { judgeBulletinMarks } from './judge-bulletin-marks';
 import { type BulletinRow, judgeBulletin } from './judge-bulletins';
-import { judgeUnits } from './judge-unit';
 
 export interface BulletinDraft {
   readonly number: string;
@@ -80,13 +80,11 @@ export async function storeBulletin(
   const changed = await judgeBulletin(tx, row, units, judge);
   if (replaced) await supersede(tx, replaced, row, { actor, now });
   const isMarkTouched = row.kind === 'mandatory' || replaced !== null;
-  const touched = new Set([...changed.map(({ unitId }) => unitId), ...(earlier?.keys() ?? [])]);
+  // What is undecided asks nothing of a unit yet.
+  const open = changed.flatMap(({ unitId, to }) => (to === 'open' ? [unitId] : []));
+  const touched = new Set([...open, ...(earlier?.keys() ?? [])]);
   const unitIds = isMarkTouched ? [...touched].sort() : [];
-  for (let from = 0; from < unitIds.length; from += 500) {
-    const some = unitIds.slice(from, from + 500);
-    const because = `bulletin ${row.number} entered`;
-    await judgeUnits(tx, { unitIds: some, actor, now, because });
-  }
+  await judgeBulletinMarks(tx, { unitIds, actor, now, because: `bulletin ${row.number} entered` });
   return success({
     bulletinId: row.id,
     unitsCovered: changed.length,
