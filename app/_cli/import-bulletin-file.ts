@@ -1,6 +1,7 @@
 import { readFile, writeFile } from 'node:fs/promises';
-import { bulletinFile } from '@/app/effectivity/import/bulletin-file';
+import { bulletinsOfTable, bulletinTable } from '@/app/effectivity/import/bulletin-file';
 import type { Db } from '@/db/client';
+import { bulletinColumnsFor } from '@/db/imports/remembered-mapping';
 import { importBulletins } from '@/db/writes/import-bulletins';
 import { refusedRows } from '@/lib/outflow/refused-rows';
 import type { ImportOptions } from './import-options';
@@ -15,7 +16,10 @@ export async function importBulletinFile(
   now: Date,
 ): Promise<{ readonly said: string; readonly code: 0 | 2 }> {
   const actor = await personActing(db, as);
-  const read = bulletinFile(await readFile(file));
+  const table = bulletinTable(await readFile(file));
+  const read = table.ok
+    ? bulletinsOfTable(table.value, (await bulletinColumnsFor(db, table.value.header)).held)
+    : table;
   const done = read.ok
     ? await importBulletins(db, { actor, bulletins: read.value, isDryRun, now })
     : read;

@@ -1,4 +1,5 @@
 import { and, eq } from 'drizzle-orm';
+import { type ColumnsHeld, guessBulletinColumns, leftOut } from '@/lib/intake/bulletin-columns';
 import {
   type ColumnMapping,
   columnMapping,
@@ -17,19 +18,49 @@ export async function mappingFor(
   kind: ImportKind,
   header: readonly string[],
 ): Promise<{ readonly mapping: ColumnMapping; readonly isRemembered: boolean }> {
+  const remembered = await rememberedMapping(db, kind, header);
+  return remembered
+    ? { mapping: remembered, isRemembered: true }
+    : { mapping: guessMapping(kind, header), isRemembered: false };
+}
+
+type MappedKind = ImportKind | 'bulletins';
+
+async function rememberedMapping(
+  db: Db,
+  kind: MappedKind,
+  header: readonly string[],
+): Promise<ColumnMapping | null> {
   const [known] = await db
     .select({ mapping: importMapping.mapping })
     .from(importMapping)
     .where(and(eq(importMapping.kind, kind), eq(importMapping.headerDigest, headerDigest(header))));
-  const mapping = columnMapping.safeParse(known?.mapping);
-  return mapping.success
-    ? { mapping: mapping.data, isRemembered: true }
-    : { mapping: guessMapping(kind, header), isRemembered: false };
+  return columnMapping.safeParse(known?.mapping).data ?? null;
 }
+
+/** The same of a file of bulletins, as what each of its columns holds. */
+export async function bulletinColumnsFor(
+  db: Db,
+  header: readonly string[],
+): Promise<{ readonly held: ColumnsHeld; readonly isRemembered: boolean }> {
+  const remembered = await rememberedMapping(db, 'bulletins', header);
+  if (!remembered) return { held: guessBulletinColumns(header), isRemembered: false };
+  const fieldOf = new Map(
+    Object.entries(remembered.columns).map(([field, column]) => [column, field]),
+  );
+  return { held: header.map((column) => fieldOf.get(column) ?? leftOut), isRemembered: true };
+}
+
+export const rememberBulletinColumns = (
+  db: Db,
+  header: readonly string[],
+  held: ColumnsHeld,
+  now: Date,
+): Promise<void> => rememberMapping(db, 'bulletins', header, mappingOfBulletins(header, held), now);
 
 export async function rememberMapping(
   db: Db,
-  kind: ImportKind,
+  kind: MappedKind,
   header: readonly string[],
   mapping: ColumnMapping,
   now: Date,
@@ -41,4 +72,12 @@ export async function rememberMapping(
       target: [importMapping.kind, importMapping.headerDigest],
       set: { mapping, changedAt: now },
     });
+}
+
+function mappingOfBulletins(header: readonly string[], held: ColumnsHeld): ColumnMapping {
+  const columns = header.flatMap((column, index) => {
+    const field = held[index] ?? leftOut;
+    return field === leftOut ? [] : [[field, column]];
+  });
+  return { columns: Object.fromEntries(columns), units: {}, decimal: 'point', encoding: 'utf-8' };
 }

@@ -105,7 +105,7 @@ export const importRow = pgTable(
 export const importMapping = pgTable(
   'import_mapping',
   {
-    kind: text({ enum: importKinds }).notNull(),
+    kind: text({ enum: [...importKinds, 'bulletins'] }).notNull(),
     headerDigest: text().notNull(),
     mapping: jsonb().$type<ColumnMapping>().notNull(),
     changedAt: timestamp({ withTimezone: true }).notNull(),

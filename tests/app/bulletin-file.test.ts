@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { bulletinFile } from '@/app/effectivity/import/bulletin-file';
+import { bulletinsOfTable, bulletinTable } from '@/app/effectivity/import/bulletin-file';
+import { guessBulletinColumns, leftOut } from '@/lib/intake/bulletin-columns';
 
 const header = 'number,issue,title,issued_on,kind,conditions,actions,hours,source,make';
 const cells = [
@@ -14,6 +15,14 @@ const cells = [
   'Maker',
   'Corvane',
 ];
+
+/** Read as the names of the columns say, unless told otherwise. */
+function bulletinFile(bytes: Uint8Array, said?: (held: readonly string[]) => readonly string[]) {
+  const table = bulletinTable(bytes);
+  if (!table.ok) return table;
+  const held = guessBulletinColumns(table.value.header);
+  return bulletinsOfTable(table.value, said?.(held) ?? held);
+}
 
 const written = (delimiter: string, lineBreak: string, row: readonly string[] = cells) =>
   [header.replaceAll(',', delimiter), row.join(delimiter), ''].join(lineBreak);
@@ -66,5 +75,22 @@ describe('a file of bulletins, as spreadsheets write it', () => {
   ])('is refused with %s, and says why', (_, bytes, why) => {
     const read = bulletinFile(bytes);
     expect(read.ok ? '' : read.error.map(({ message }) => message).join(' ')).toContain(why);
+  });
+
+  it('is read by what people say of its columns, and leaves none out unsaid', () => {
+    const other = header
+      .replace('make', 'Brand')
+      .replace('issued_on', 'Issued On')
+      .concat(',Remark');
+    const text = [other, [...cells, 'seen'].join(','), ''].join('\n');
+    const unsaid = bulletinFile(Buffer.from(text));
+    expect(unsaid).toMatchObject({ error: [{ value: 'Brand' }, { value: 'Remark' }] });
+    const said = bulletinFile(Buffer.from(text), (held) => held.with(9, 'make').with(10, leftOut));
+    expect(said).toMatchObject({
+      ok: true,
+      value: [{ issuedOn: '2026-01-15', rule: { anyOf: [{ make: ['Corvane'] }] } }],
+    });
+    const twice = bulletinFile(Buffer.from(text), (held) => held.with(9, 'make').with(10, 'make'));
+    expect(twice).toMatchObject({ error: [{ message: 'The column make stands twice.' }] });
   });
 });

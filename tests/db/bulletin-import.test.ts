@@ -5,6 +5,7 @@ import { and, count, eq, like } from 'drizzle-orm';
 import { expect, it } from 'vitest';
 import { importBulletinFile } from '@/app/_cli/import-bulletin-file';
 import type { Db } from '@/db/client';
+import { bulletinColumnsFor, rememberBulletinColumns } from '@/db/imports/remembered-mapping';
 import { bulletinWorth } from '@/db/reads/bulletin-worth';
 import { noticeOfBulletin } from '@/db/reads/notice-of-bulletin';
 import { previewRule } from '@/db/reads/preview-rule';
@@ -15,6 +16,7 @@ import { attachNotice } from '@/db/writes/attach-notice';
 import { enterBulletin } from '@/db/writes/enter-bulletin';
 import { importBulletins } from '@/db/writes/import-bulletins';
 import { AccessDenied } from '@/lib/access';
+import { leftOut } from '@/lib/intake/bulletin-columns';
 import type { BulletinRead } from '@/lib/intake/bulletin-rows';
 import type { Result } from '@/lib/result';
 import { onEachDatabase } from '../support/databases';
@@ -146,6 +148,20 @@ onEachDatabase('bulletins from a file', (db) => {
     await expect(importBulletinFile(db(), by, now)).rejects.toThrow(AccessDenied);
     await expect(importBulletinFile(db(), { ...by, as: 'nobody' }, now)).rejects.toThrow('Nobody');
     rmSync(folder, { recursive: true });
+  });
+
+  it('remembers what people said of the columns of a file, a column left out with them', async () => {
+    const { fixture } = await fleet(db());
+    const header = ['number', 'Brand', `Remark of ${fixture.shedId}`];
+    expect(await bulletinColumnsFor(db(), header)).toEqual({
+      held: ['number', '', ''],
+      isRemembered: false,
+    });
+    for (const brand of ['engine', 'make']) {
+      const held = ['number', brand, leftOut];
+      await rememberBulletinColumns(db(), header, held, now);
+      expect(await bulletinColumnsFor(db(), header)).toEqual({ held, isRemembered: true });
+    }
   });
 
   it('lists what is missing, by whom it can be got', async () => {

@@ -237,6 +237,23 @@ describe('bulletins', () => {
     await page.getByText('1 bulletins entered, 0 on record already').waitFor();
     await choose(`${good}\r\nJ-9,1,,,,,,,,Aldmoor,2019-01\r\n`);
     await page.getByText('0 bulletins would be entered, 1 on record already').waitFor();
+    const other = header.replace('make', 'Brand').replace('built_from', 'Remark');
+    const buffer = Buffer.from(`${other}${good.replace('J-9', 'J-10')}\r\n`);
+    const chooseOther = () =>
+      page.locator('#file').setInputFiles({ name: 'other.csv', mimeType: 'text/csv', buffer });
+    await chooseOther();
+    await page.getByRole('button', { name: 'Try it, keep nothing' }).click();
+    await page.getByText('Columns of the file, 2 to say what they hold').waitFor();
+    await page.getByLabel('Brand').selectOption('make');
+    await page.getByLabel('Remark').selectOption('not to be read');
+    await page.getByRole('button', { name: 'Try it, keep nothing' }).click();
+    await page.getByText('1 bulletins would be entered').waitFor();
+    expect(await axe(page)).toEqual([]);
+    await page.goto(`${origin}/effectivity/import`);
+    await chooseOther();
+    await page.getByRole('button', { name: 'Try it, keep nothing' }).click();
+    await page.getByText('Columns of the file, as they were read the last time').waitFor();
+    await page.getByText('1 bulletins would be entered').waitFor();
     await page.goto(`${origin}/effectivity/undecided`);
     await page.getByRole('heading', { name: 'Undecided' }).waitFor();
     expect(await axe(page)).toEqual([]);

@@ -1,17 +1,30 @@
 'use server';
 
+import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
 import { database } from '@/db/handle';
+import { bulletinColumnsFor, rememberBulletinColumns } from '@/db/imports/remembered-mapping';
 import { importBulletins } from '@/db/writes/import-bulletins';
 import { AccessDenied } from '@/lib/access';
+import type { ColumnsHeld } from '@/lib/intake/bulletin-columns';
 import type { Problem } from '@/lib/result';
-import { bulletinFile } from './bulletin-file';
+import { bulletinsOfTable, bulletinTable } from './bulletin-file';
 
 export interface ImportState {
   readonly problems: readonly Problem[];
   readonly said: string | null;
-  /** The file as it was tried, to be imported by the second step. */
-  readonly tried: { readonly name: string; readonly base64: string } | null;
+  /** The file as it was read last, to be read with other columns or imported. */
+  readonly tried: TriedFile | null;
+  /** Nothing of it was wrong and some of it is new. */
+  readonly isReady: boolean;
+}
+
+interface TriedFile {
+  readonly name: string;
+  readonly base64: string;
+  readonly header: readonly string[];
+  readonly held: ColumnsHeld;
+  readonly isRemembered: boolean;
 }
 
 const mostBytes = 500_000;
@@ -19,35 +32,65 @@ const refused = (message: string, mend: string): ImportState => ({
   problems: [{ field: 'file', message, mend }],
   said: null,
   tried: null,
+  isReady: false,
 });
+
+interface Sent {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  /** What was said of its columns, where it was read before. */
+  readonly held: ColumnsHeld | null;
+}
+
+/** The file just chosen, or that of the step before with what was said of its columns. */
+async function sentFile(data: FormData): Promise<Sent | null> {
+  const file = data.get('file');
+  const isImport = data.get('step') === 'import';
+  if (!isImport && file instanceof File && file.name !== '') {
+    const name = file.name.slice(0, 100);
+    return { name, bytes: new Uint8Array(await file.arrayBuffer()), held: null };
+  }
+  const before = String(data.get('tried') ?? '');
+  if (before === '') return null;
+  // What is imported was tried with the same columns, whatever was chosen since.
+  const held = isImport ? triedColumns(data) : data.getAll('column').map(String);
+  const name = String(data.get('name') ?? '').slice(0, 100);
+  return { name, bytes: new Uint8Array(Buffer.from(before, 'base64')), held };
+}
+
+const triedColumns = (data: FormData): ColumnsHeld =>
+  z.array(z.string()).parse(JSON.parse(String(data.get('tried-columns'))));
 
 /** A file that was chosen is tried and nothing kept; the same file, sent back, is imported. */
 export async function importAction(_: ImportState, data: FormData): Promise<ImportState> {
   const actor = await requireSignIn('/effectivity/import');
-  const file = data.get('file');
-  const isDryRun = data.get('step') !== 'import';
-  if (isDryRun && (!(file instanceof File) || file.name === '')) {
-    return refused('No file is chosen.', 'Choose a CSV file.');
-  }
-  const bytes =
-    isDryRun && file instanceof File
-      ? new Uint8Array(await file.arrayBuffer())
-      : new Uint8Array(Buffer.from(String(data.get('tried') ?? ''), 'base64'));
-  if (bytes.length > mostBytes) return refused('It is over 500 kB.', 'Import it in parts.');
-  const read = bulletinFile(bytes);
-  if (!read.ok) return { problems: read.error, said: null, tried: null };
+  const sent = await sentFile(data);
+  if (!sent) return refused('No file is chosen.', 'Choose a CSV file.');
+  if (sent.bytes.length > mostBytes) return refused('It is over 500 kB.', 'Import it in parts.');
+  const table = bulletinTable(sent.bytes);
+  if (!table.ok) return { problems: table.error, said: null, tried: null, isReady: false };
   const { db } = await database();
   const now = new Date();
+  const { header } = table.value;
+  const columns = sent.held
+    ? { held: sent.held, isRemembered: false }
+    : await bulletinColumnsFor(db, header);
+  const base64 = Buffer.from(sent.bytes).toString('base64');
+  const tried = { name: sent.name, base64, header, ...columns };
+  const answer = (problems: readonly Problem[], said: string | null, isReady = false) => ({
+    ...{ problems, said, tried, isReady },
+  });
+  const read = bulletinsOfTable(table.value, columns.held);
+  if (!read.ok) return answer(read.error, null);
+  const isDryRun = data.get('step') !== 'import';
   try {
-    const input = { actor, bulletins: read.value, isDryRun, now };
-    const done = await importBulletins(db, input);
-    if (!done.ok) return { problems: done.error, said: null, tried: null };
+    const done = await importBulletins(db, { actor, bulletins: read.value, isDryRun, now });
+    if (!done.ok) return answer(done.error, null);
+    await rememberBulletinColumns(db, header, columns.held, now);
     const { entered, unchanged, unitsCovered } = done.value;
     const words = `${entered} bulletins ${isDryRun ? 'would be entered' : 'entered'}, ${unchanged} on record already; ${unitsCovered} units ${isDryRun ? 'would be' : 'are'} under them, or undecided.`;
-    if (!isDryRun) return { problems: [], said: words, tried: null };
-    const name = file instanceof File ? file.name.slice(0, 100) : '';
-    const tried = { name, base64: Buffer.from(bytes).toString('base64') };
-    return { problems: [], said: words, tried: entered > 0 ? tried : null };
+    if (!isDryRun) return { problems: [], said: words, tried: null, isReady: false };
+    return answer([], words, entered > 0);
   } catch (error) {
     if (!(error instanceof AccessDenied)) throw error;
     return refused(`${error.message}.`, 'Ask a fleet manager.');

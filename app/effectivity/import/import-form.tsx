@@ -7,6 +7,7 @@ import { Field } from '@/app/_ui/field';
 import { StatusLine } from '@/app/_ui/status-line';
 import { refusedRows } from '@/lib/outflow/refused-rows';
 import { importAction } from './actions';
+import { ColumnsOfFile } from './columns-of-file';
 
 /** Try the file first; import what was tried. */
 export function ImportForm() {
@@ -14,8 +15,9 @@ export function ImportForm() {
     problems: [],
     said: null,
     tried: null,
+    isReady: false,
   });
-  const { problems, said, tried } = state;
+  const { problems, said, tried, isReady } = state;
   return (
     <form action={action} className="stack" noValidate>
       <Field
@@ -26,6 +28,14 @@ export function ImportForm() {
         label="File"
         hint="CSV in UTF-8, at most 500 kB"
       />
+      {tried && (
+        <ColumnsOfFile
+          key={`${tried.name} ${tried.held.join()}`}
+          header={tried.header}
+          held={tried.held}
+          isRemembered={tried.isRemembered}
+        />
+      )}
       <div className="row">
         <Button type="submit" name="step" value="try" disabled={isPending}>
           Try it, keep nothing
@@ -33,10 +43,14 @@ export function ImportForm() {
         {tried && (
           <>
             <input type="hidden" name="tried" value={tried.base64} />
-            <Button type="submit" name="step" value="import" main disabled={isPending}>
-              Import {tried.name}
-            </Button>
+            <input type="hidden" name="name" value={tried.name} />
+            <input type="hidden" name="tried-columns" value={JSON.stringify(tried.held)} />
           </>
+        )}
+        {tried && isReady && (
+          <Button type="submit" name="step" value="import" main disabled={isPending}>
+            Import {tried.name}
+          </Button>
         )}
       </div>
       <StatusLine>{said}</StatusLine>

@@ -17,7 +17,8 @@ export const columnMapping = z.strictObject({
 });
 export type ColumnMapping = z.infer<typeof columnMapping>;
 
-const plain = (text: string): string =>
+/** `Issued on ` is `issued_on`. */
+export const plainName = (text: string): string =>
   text
     .trim()
     .toLowerCase()
@@ -31,7 +32,7 @@ const unitNames: ReadonlyMap<string, PressureUnit | DistanceUnit> = new Map([
 
 /** `Idle vacuum (psi)` is `idle_vacuum` and psi. */
 function nameAndUnit(header: string) {
-  const name = plain(header);
+  const name = plainName(header);
   const cut = name.lastIndexOf('_');
   const unit = cut > 0 ? unitNames.get(name.slice(cut + 1)) : undefined;
   return unit ? { name, bare: name.slice(0, cut), unit } : { name, bare: name, unit: null };
