@@ -71,6 +71,8 @@ const symptom = z
   })
   .refine((conditions) => Object.keys(conditions).length > 0, 'No symptom is named.');
 
+const nothingAsked = 'Nothing is asked.';
+
 const range = z
   .strictObject({
     make: names.optional(),
@@ -86,7 +88,7 @@ const range = z
     symptom: symptom.optional(),
     everyUnit: z.literal(true).optional(),
   })
-  .refine((conditions) => Object.keys(conditions).length > 0, 'Nothing is asked.')
+  .refine((conditions) => Object.keys(conditions).length > 0, nothingAsked)
   .refine(
     ({ everyUnit, ...conditions }) => !everyUnit || Object.keys(conditions).length === 0,
     'Every unit is covered, and yet a condition is named.',
@@ -109,7 +111,10 @@ export function parseRule(input: unknown): Result<Rule> {
     parsed.error.issues.map((issue) => ({
       field: issue.path.join('.') || 'rule',
       message: issue.message,
-      mend: 'Correct this condition, or leave it out.',
+      mend:
+        issue.message === nothingAsked
+          ? 'Name a condition, or say that it covers every unit.'
+          : 'Correct this condition, or leave it out.',
     })),
   );
 }

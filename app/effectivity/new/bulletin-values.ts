@@ -56,8 +56,11 @@ export function draftOf(
     problems.push({ field, message: issue.message, mend: 'Fill it in.' });
   }
   const hours = keyedNumber(keyed.hours ?? '', 'hours');
-  if (!hours.ok) problems.push({ ...hours.error, mend: 'Key the bay hours, 0 for none.' });
-  else if (hours.value >= 200) {
+  if (!hours.ok) {
+    const { message } = hours.error;
+    const told = keyed.hours?.trim() ? message : 'The bay hours are missing.';
+    problems.push({ ...hours.error, message: told, mend: 'Key the bay hours, 0 for none.' });
+  } else if (hours.value >= 200) {
     const message = 'No job takes so long.';
     problems.push({ field: 'hours', message, mend: 'Key hours below 200.' });
   }
