@@ -1,7 +1,7 @@
 // Time to preview and to enter bulletins against 50,000 units with a pump and a reading each, and of the
 // effectivity view under 200 of them, on the PostgreSQL of TEST_DATABASE_URL:
 // node tests/support/with-cluster.mjs npx tsx --conditions=react-server tests/bench/enter-bulletin.ts
-import { sql } from 'drizzle-orm';
+import { eq, sql } from 'drizzle-orm';
 import { bulletinFacts } from '@/db/reads/bulletin-facts';
 import {
   effectivity,
@@ -10,7 +10,9 @@ import {
   unitsUnderBulletin,
 } from '@/db/reads/effectivity';
 import { previewRule } from '@/db/reads/preview-rule';
+import { undecidedCounts, undecidedFacts } from '@/db/reads/undecided-facts';
 import type { BulletinDraft } from '@/db/record/store-bulletin';
+import { unit } from '@/db/schema';
 import { enterBulletin } from '@/db/writes/enter-bulletin';
 import type { RangeRule } from '@/lib/bulletins/rule';
 import { openTestServer } from '../support/databases';
@@ -94,6 +96,13 @@ try {
     console.log(`    ${ranges} build ranges`);
   }
   const [first] = await db.query.bulletin.findMany({ limit: 1 });
+  await db.update(unit).set({ engine: 'D9' }).where(eq(unit.id, '100'));
+  await timed('effectivity view, after a fact has changed', () => effectivity(db, actor, now));
+  await enter(draftOf('one more', [{ engine: ['D9'], model: ['Alder 1'] }]));
+  await timed('effectivity view, after one more bulletin', () => effectivity(db, actor, now));
+  const counts = await timed('undecided list, counted by shed', () => undecidedCounts(db, actor));
+  console.log(`    ${counts.reduce((sum, { units }) => sum + units, 0)} units wait`);
+  await timed('undecided list, first page', () => undecidedFacts(db, actor, { limit: 100 }));
   if (first) await timed('units of one bulletin', () => unitsUnderBulletin(db, actor, first.id));
 } finally {
   await open.close();
