@@ -76,21 +76,22 @@ async function openSpells(
   assessed: readonly OnRecord[],
   { actor, now }: Pick<Judge, 'actor' | 'now'>,
 ): Promise<Set<string>> {
-  const opened = new Set<string>();
-  for (const one of assessed) {
-    const { unitId, assessment, hasOpenSpell } = one;
-    if (assessment.mark !== 'Out of service' || hasOpenSpell) continue;
-    const before = await currentVerdict(tx, unitId);
+  const demanding = assessed.filter(
+    ({ assessment, hasOpenSpell }) => assessment.mark === 'Out of service' && !hasOpenSpell,
+  );
+  const unitIds = demanding.map(({ unitId }) => unitId);
+  const before = await marksInForce(tx, unitIds);
+  for (const one of demanding) {
+    const mark = before.get(one.unitId);
     await openSpell(tx, {
-      unitId,
+      unitId: one.unitId,
       ...demandOf(one),
       openedBy: actor,
-      wasWarned: before?.mark === 'Book in' || before?.mark === 'Drifting',
+      wasWarned: mark === 'Book in' || mark === 'Drifting',
       now,
     });
-    opened.add(unitId);
   }
-  return opened;
+  return new Set(unitIds);
 }
 
 type Demand = Pick<SpellOpening, 'cause' | 'why' | 'readingId' | 'bulletinId'>;
@@ -108,12 +109,16 @@ function demandOf({ assessment, bulletinsDue }: OnRecord): Demand {
   return { cause: 'reading past a stop limit', why, readingId: reason?.readingIds[0] ?? null };
 }
 
-async function currentVerdict(tx: Tx, unitId: string): Promise<StoredVerdict | undefined> {
-  const [row] = await tx
-    .select()
+async function marksInForce(
+  tx: Tx,
+  unitIds: readonly string[],
+): Promise<Map<string, StoredVerdict['mark']>> {
+  if (unitIds.length === 0) return new Map();
+  const rows = await tx
+    .select({ unitId: verdict.unitId, mark: verdict.mark })
     .from(verdict)
-    .where(and(eq(verdict.unitId, unitId), eq(verdict.isCurrent, true)));
-  return row;
+    .where(and(inArray(verdict.unitId, [...unitIds]), eq(verdict.isCurrent, true)));
+  return new Map(rows.map(({ unitId, mark }) => [unitId, mark]));
 }
 
 async function store(

@@ -2,7 +2,7 @@ import { eq } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
 import { failure, type Result, success } from '@/lib/result';
 import type { Db } from '../client';
-import { appendToLedger } from '../ledger';
+import { appendToLedger, holdingLedger } from '../ledger';
 import { standDownPreview } from '../reads/stand-down-preview';
 import { judgeUnits } from '../record/judge-unit';
 import { bulletin } from '../schema';
@@ -62,11 +62,14 @@ export async function approveBulletin(
         undecided: [...undecided],
       },
     });
-    for (let from = 0; from < standDown.length; from += 500) {
-      const unitIds = standDown.slice(from, from + 500);
-      const because = `do-not-drive bulletin ${row.number} approved`;
-      await judgeUnits(tx, { unitIds, actor, now, because });
-    }
+    const because = `do-not-drive bulletin ${row.number} approved`;
+    // A spell and its entry for each unit: the entries of many are written together.
+    await holdingLedger(tx, async () => {
+      for (let from = 0; from < standDown.length; from += 500) {
+        const unitIds = standDown.slice(from, from + 500);
+        await judgeUnits(tx, { unitIds, actor, now, because });
+      }
+    });
     return success({ stoodDown: standDown.length });
   });
 }
