@@ -46,7 +46,8 @@ interface Sent {
 async function sentFile(data: FormData): Promise<Sent | null> {
   const file = data.get('file');
   const isImport = data.get('step') === 'import';
-  if (!isImport && file instanceof File && file.name !== '') {
+  // A field left empty sends a file of no bytes, under a name of the browser's own.
+  if (!isImport && file instanceof File && file.size > 0) {
     const name = file.name.slice(0, 100);
     return { name, bytes: new Uint8Array(await file.arrayBuffer()), held: null };
   }
@@ -65,7 +66,7 @@ const triedColumns = (data: FormData): ColumnsHeld =>
 export async function importAction(_: ImportState, data: FormData): Promise<ImportState> {
   const actor = await requireSignIn('/effectivity/import');
   const sent = await sentFile(data);
-  if (!sent) return refused('No file is chosen.', 'Choose a CSV file.');
+  if (!sent) return refused('No file is chosen, or it is empty.', 'Choose a CSV file.');
   if (sent.bytes.length > mostBytes) return refused('It is over 500 kB.', 'Import it in parts.');
   const table = bulletinTable(sent.bytes);
   if (!table.ok) return { problems: table.error, said: null, tried: null, isReady: false };

@@ -80,8 +80,8 @@ export function ImportForm() {
               </tr>
             </thead>
             <tbody>
-              {problems.map(({ line, field, value, message, mend }) => (
-                <tr key={`${line} ${field} ${message}`}>
+              {[...problems.entries()].map(([index, { line, field, value, message, mend }]) => (
+                <tr key={index}>
                   <td className="number">{line ?? '–'}</td>
                   <td>{field}</td>
                   <td>{value}</td>
