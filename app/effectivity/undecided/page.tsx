@@ -111,6 +111,7 @@ export default async function UndecidedPage({ searchParams }: PageProps<'/effect
                 </DataTable>
               </Panel>
             ))}
+            {last && <p className="print-only">More units follow on the next page of the list.</p>}
             <nav aria-label="Pages of missing facts" className="row no-print">
               {first && (
                 <LinkButton rel="prev" href={hrefOf({ shed: shedId, before: first })}>
