@@ -55,8 +55,6 @@ export interface RememberedGauge {
 }
 
 export interface KeptHere {
-  readonly draft: Draft | null;
-  readonly snapshot: BaySnapshot | null;
   readonly shownId: string | null;
   readonly recent: readonly string[];
   readonly gauge: RememberedGauge | null;
@@ -64,15 +62,13 @@ export interface KeptHere {
   readonly outbox: readonly KeptReading[];
 }
 
-/** All that the card opens on, in one look. */
+/** What changes with each reading, in one look: not the snapshot, which takes long to read. */
 export async function readKept(): Promise<KeptHere> {
   const look = (await store()).transaction(['notes', 'outbox']);
   const notes = look.objectStore('notes');
   const note = async <Key extends keyof Notes>(key: Key) =>
     ((await notes.get(key)) as Notes[Key] | undefined) ?? null;
-  const [draft, snapshot, shownId, recent, gaugeId, unit, outbox] = await Promise.all([
-    note('draft'),
-    note('snapshot'),
+  const [shownId, recent, gaugeId, unit, outbox] = await Promise.all([
     note('shown'),
     note('recent'),
     note('gaugeId'),
@@ -80,7 +76,7 @@ export async function readKept(): Promise<KeptHere> {
     look.objectStore('outbox').getAll(),
   ]);
   const gauge = gaugeId === null ? null : { id: gaugeId, unit };
-  return { draft, snapshot, shownId, recent: recent ?? [], gauge, outbox: inOrder(outbox) };
+  return { shownId, recent: recent ?? [], gauge, outbox: inOrder(outbox) };
 }
 
 export async function writeNote<Key extends keyof Notes>(

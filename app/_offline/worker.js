@@ -10,7 +10,7 @@ self.addEventListener('fetch', (event) => {
   const url = new URL(request.url);
   if (request.method !== 'GET' || url.origin !== self.location.origin) return;
   if (request.mode === 'navigate' && url.pathname === shell) {
-    event.respondWith(page(event));
+    event.respondWith(page(request));
   } else if (url.pathname.startsWith('/_next/static/')) {
     event.respondWith(part(request));
   }
@@ -21,15 +21,20 @@ self.addEventListener('message', (event) => {
   if (event.data?.type === 'made of') event.waitUntil(keepAll(event.data.urls));
 });
 
-/** The kept page at once; the network's for the next time. A sign-in page is passed on, never kept. */
-async function page(event) {
+/** How long signal may be slow before the kept page opens in its place, ms. */
+const patience = 800;
+
+/**
+ * The desk's page, which carries the list of whoever is signed in; the kept one where signal is slow
+ * or gone, or the session has ended, so that what the device keeps stays in reach.
+ */
+async function page(request) {
+  const fresh = fetch(request);
   const kept = await caches.match(shell, { cacheName });
-  const fresh = fetch(event.request);
   if (!kept) return fresh;
-  const keeping = fresh.then((response) => (isShell(response) ? keepShell(response) : undefined));
-  // Without signal the page that is kept stays the newest there is.
-  event.waitUntil(keeping.catch(() => undefined));
-  return kept;
+  const late = new Promise((resolve) => setTimeout(resolve, patience, kept));
+  const asked = fresh.then((response) => (isShell(response) ? response : kept)).catch(() => kept);
+  return Promise.race([asked, late]);
 }
 
 /** A part that never changes under its name is taken from the cache; others only without signal. */
@@ -80,7 +85,7 @@ const partsLoadedBy = (script) =>
 /** Keeps page and parts, and lets go the parts of older builds. */
 async function keepAll(loaded) {
   const cache = await caches.open(cacheName);
-  const response = await fetch(shell);
+  const response = await fetch(shell, { headers: { 'x-page-to-keep': '1' } });
   if (isShell(response)) await keepShell(response);
   const markup = await (await cache.match(shell))?.text();
   if (!markup) return;

@@ -2,7 +2,8 @@ import { and, asc, eq, inArray, isNull } from 'drizzle-orm';
 import { requirePermission } from '@/lib/access';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import type { BaySnapshot, BayUnit, ProofWanted } from '@/lib/bay-card/snapshot';
-import { isoWeekOf, localDay } from '@/lib/calendar';
+import { whyInBay } from '@/lib/bay-card/why-in-bay';
+import { localDay } from '@/lib/calendar';
 import type { Db, Tx } from '../client';
 import { gauge, shed, spell, unit, verdict, workOrder } from '../schema';
 import type { SignedInPerson } from './actor-of-person';
@@ -11,6 +12,9 @@ import { clockOfPerson } from './clock-of-person';
 import { fleetPriorInForce } from './fleet-prior-in-force';
 import { limitsInForce } from './limits-in-force';
 import { unitsSeenBy } from './units-seen-by';
+
+/** States in which an order may bring its unit into the bay. */
+export const ordersAtWork = ['placed', 'begun', 'waiting', 'finished'] as const;
 
 /** What a device keeps to judge the person's units without signal. Units gone from the fleet stay out. */
 export async function baySnapshot(
@@ -58,6 +62,15 @@ export async function baySnapshot(
   };
 }
 
+/** `SUV, Marrow Pike 2021`. */
+export const describedUnit = ({
+  body,
+  make,
+  model,
+  modelYear,
+}: Pick<typeof unit.$inferSelect, 'body' | 'make' | 'model' | 'modelYear'>): string =>
+  [body, [make, model, modelYear].filter(Boolean).join(' ')].filter(Boolean).join(', ');
+
 interface ReasonsInBay {
   readonly orders: ReadonlyMap<string, { number: number; state: string; week: string | null }>;
   readonly spells: ReadonlyMap<string, { why: string; certifiedBy: string | null }>;
@@ -69,12 +82,7 @@ async function reasonsInBay(db: Db | Tx, ids: readonly string[]): Promise<Reason
   const orders = await db
     .select()
     .from(workOrder)
-    .where(
-      and(
-        inArray(workOrder.unitId, [...ids]),
-        inArray(workOrder.state, ['placed', 'begun', 'waiting', 'finished']),
-      ),
-    )
+    .where(and(inArray(workOrder.unitId, [...ids]), inArray(workOrder.state, ordersAtWork)))
     .orderBy(asc(workOrder.number));
   const spells = await db
     .select()
@@ -93,7 +101,7 @@ async function reasonsInBay(db: Db | Tx, ids: readonly string[]): Promise<Reason
 
 function bayUnitOf(found: InputOnRecord, { orders, spells, verdicts }: ReasonsInBay): BayUnit {
   const { limits, prior, fleetBeltRate, asOf, ...input } = found.input;
-  const { id, shedId, body, make, model, modelYear } = found.unit;
+  const { id, shedId } = found.unit;
   const order = orders.get(id);
   const open = spells.get(id);
   const assessment = verdicts.get(id);
@@ -107,9 +115,7 @@ function bayUnitOf(found: InputOnRecord, { orders, spells, verdicts }: ReasonsIn
   return {
     id,
     shedId,
-    described: [body, [make, model, modelYear].filter(Boolean).join(' ')]
-      .filter(Boolean)
-      .join(', '),
+    described: describedUnit(found.unit),
     mark: assessment?.mark ?? null,
     expectedIdleSle: assessment?.idle.levelSle ?? null,
     lastReadOn: assessment?.latest?.readOn ?? null,
@@ -118,20 +124,4 @@ function bayUnitOf(found: InputOnRecord, { orders, spells, verdicts }: ReasonsIn
     proof,
     input,
   };
-}
-
-function whyInBay(
-  order: { number: number; state: string; week: string | null } | undefined,
-  dueOn: number | null,
-  asOf: number,
-  isLaidUp: boolean,
-): string | null {
-  if (order?.state === 'finished') return `order ${order.number} wants its proof`;
-  if (order?.state === 'begun') return `order ${order.number} begun`;
-  if (order?.state === 'placed' && order.week === isoWeekOf(asOf)) {
-    return `order ${order.number} this week`;
-  }
-  if (isLaidUp) return null;
-  if (dueOn === null || dueOn > asOf) return null;
-  return dueOn === asOf ? 'due today' : `reading ${asOf - dueOn} days overdue`;
 }

@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from 'react';
 import type { KeptReading } from '@/app/_offline/kept-reading';
+import type { BayList } from '@/lib/bay-card/bay-list';
 import { newDraft } from '@/lib/bay-card/draft';
 import type { BayUnit } from '@/lib/bay-card/snapshot';
 import { unitOfTag } from '@/lib/bay-card/unit-of-tag';
@@ -13,9 +14,18 @@ import { AskedFor, BayHead } from './screen';
 import { useBay } from './use-bay';
 import { useLaterPart } from './use-later-part';
 
+const unreadable = 'nothing that can be read';
+
+interface BayCardProps {
+  /** What the list opens on while the device and the desk are asked; null on a page that was kept. */
+  readonly first: BayList | null;
+  /** The device keeps a step or a call to go on with: the list would only flash by. */
+  readonly isMidway: boolean;
+}
+
 /** The technician's reading flow. Works on what the device keeps; the desk is heard when there is signal. */
-export function BayCard() {
-  const bay = useBay();
+export function BayCard({ first, isMidway }: BayCardProps) {
+  const bay = useBay(first?.personId);
   const [isKeptShown, setIsKeptShown] = useState(false);
   const { snapshot, draft, shown } = bay;
   const ReadingSteps = useLaterPart(readingSteps, draft !== null);
@@ -42,16 +52,22 @@ export function BayCard() {
   };
 
   const { isOpen } = bay;
+  const isListed = isOpen || (first !== null && !isMidway);
+  /** A unit that was touched before its history was here. */
+  const [wanted, setWanted] = useState<string | null>(null);
   const [unknownTag, setUnknownTag] = useState<string | null>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the address is read once, when the units are known
   useEffect(() => {
-    const tagged = unitOfTag(location.href);
-    if (!isOpen || !snapshot || !new URLSearchParams(location.search).has('unit')) return;
+    const asked = new URLSearchParams(location.search);
+    const tagged = asked.has('unit') ? (unitOfTag(location.href) ?? unreadable) : null;
+    const unitId = wanted ?? tagged;
+    if (!isOpen || !snapshot || unitId === null) return;
+    setWanted(null);
     history.replaceState(null, '', '/bay');
-    const unit = snapshot.units.find(({ id }) => id === tagged);
-    if (!unit) setUnknownTag(tagged ?? 'nothing that can be read');
-    else if (!draft) void bay.nextUnit().then(() => read(unit, false));
-  }, [isOpen, snapshot]);
+    const unit = snapshot.units.find(({ id }) => id === unitId);
+    if (!unit) setUnknownTag(unitId);
+    else if (!draft) void bay.nextUnit().then(() => read(unit, asked.has('proof')));
+  }, [isOpen, snapshot, wanted]);
 
   const again = (kept: KeptReading) => {
     const unit = snapshot?.units.find(({ id }) => id === kept.unitId);
@@ -70,7 +86,7 @@ export function BayCard() {
           The tag names {unknownTag}: no unit of your sheds.
         </p>
       )}
-      {!bay.isOpen && (
+      {!isListed && (
         <>
           <BayHead title="Bay card" signal={bay.signal} />
           <AskedFor title="Which unit?">Looking at what this device keeps.</AskedFor>
@@ -82,13 +98,20 @@ export function BayCard() {
       {bay.isOpen && !draft && shown && CallScreen && (
         <CallScreen key={shown.id} reading={shown} bay={bay} measureAgain={() => again(shown)} />
       )}
-      {bay.isOpen &&
+      {isListed &&
         !draft &&
         !shown &&
         (isKeptShown ? (
           <KeptScreen bay={bay} close={() => setIsKeptShown(false)} />
         ) : (
-          <PickUnit bay={bay} read={read} showKept={() => setIsKeptShown(true)} />
+          <PickUnit
+            first={first}
+            bay={bay}
+            read={read}
+            wanted={wanted}
+            want={setWanted}
+            showKept={() => setIsKeptShown(true)}
+          />
         ))}
     </main>
   );

@@ -21,6 +21,7 @@ import { traceStep } from './later-parts';
 import { AskedFor, BayHead, Foot } from './screen';
 import type { Bay } from './use-bay';
 import { useLaterPart } from './use-later-part';
+import { useRehearsal } from './use-rehearsal';
 import { useHoldLeft } from './use-watch';
 import { WatchStep } from './watch-step';
 
@@ -46,6 +47,7 @@ export function ReadingSteps({ draft, bay, snapshot }: StepsProps) {
   };
   const props = { draft, touch: bay.touch, back };
   const concerns = () => concernsOfUnit(draft, unit, snapshot);
+  useRehearsal(draft, unit, snapshot);
   const TraceStep = useLaterPart(traceStep, draft.step === 'trace');
   const screen = (): ReactNode => {
     if (draft.askingWhyNot) return <AskWhyNot {...props} />;

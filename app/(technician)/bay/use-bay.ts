@@ -4,10 +4,10 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import {
   forgetOldAnswers,
   hasRoom,
-  type KeptHere,
   keepReading,
   type RememberedGauge,
   readKept,
+  readNote,
   readOutbox,
   takeBack,
   writeNote,
@@ -15,6 +15,7 @@ import {
 import { drainOutbox } from '@/app/_offline/drain-outbox';
 import { type Fetched, fetchSnapshot } from '@/app/_offline/fetch-snapshot';
 import type { KeptReading } from '@/app/_offline/kept-reading';
+import { noteMidway } from '@/app/_offline/midway';
 import { advanceDraft, type DraftAction } from '@/lib/bay-card/advance-draft';
 import type { Draft } from '@/lib/bay-card/draft';
 import type { BaySnapshot } from '@/lib/bay-card/snapshot';
@@ -24,7 +25,10 @@ const sendEveryMs = 10_000;
 const answersKeptMs = 24 * 3_600_000;
 
 export interface Bay {
+  /** What the device keeps has been looked at. */
   readonly isOpen: boolean;
+  /** The desk has been asked once since. */
+  readonly isHeard: boolean;
   readonly snapshot: BaySnapshot | null;
   readonly draft: Draft | null;
   readonly outbox: readonly KeptReading[];
@@ -47,8 +51,11 @@ const noRoom =
   'This device is full and could keep no reading. Free some space, then pick the unit again.';
 const notKept = 'This device could not keep that step. Free some space and touch it again.';
 
-/** The bay card's state: what the device keeps, and what has been heard from the desk. */
-export function useBay(): Bay {
+/**
+ * The bay card's state: what the device keeps, and what has been heard from the desk. Where the desk
+ * said whose page it is, units that somebody else's visit left on the device are not shown.
+ */
+export function useBay(personId: string | undefined): Bay {
   const [isOpen, setIsOpen] = useState(false);
   const [snapshot, setSnapshot] = useState<BaySnapshot | null>(null);
   const [draft, setDraft] = useState<Draft | null>(null);
@@ -64,13 +71,12 @@ export function useBay(): Bay {
   /** Only one tab sends; the others are told to look again. */
   const otherTabs = useRef<BroadcastChannel | null>(null);
 
-  const showKept = useCallback(async (): Promise<KeptHere> => {
+  const showKept = useCallback(async () => {
     const kept = await readKept();
     setOutbox(kept.outbox);
     setShownId(kept.shownId);
     setRecent(kept.recent);
     setRememberedGauge(kept.gauge);
-    return kept;
   }, []);
 
   const hear = useCallback(async (asked?: Promise<Fetched>) => {
@@ -99,11 +105,16 @@ export function useBay(): Bay {
     const open = async () => {
       // Asked at once, so that the page's own early request of it is the one that answers.
       const asked = fetchSnapshot();
-      const kept = await showKept();
-      newest.current = kept.draft;
+      const [keptDraft, keptSnapshot] = await Promise.all([
+        readNote('draft'),
+        readNote('snapshot'),
+        showKept(),
+      ]);
+      newest.current = keptDraft;
       if (isGone) return;
-      setDraft(kept.draft);
-      setSnapshot(kept.snapshot);
+      setDraft(keptDraft);
+      const isOthers = personId !== undefined && keptSnapshot?.person.id !== personId;
+      setSnapshot(isOthers ? null : keptSnapshot);
       setIsOpen(true);
       await hear(asked);
       setIsHeard(true);
@@ -118,7 +129,12 @@ export function useBay(): Bay {
     return () => {
       isGone = true;
     };
-  }, [hear, send, showKept]);
+  }, [hear, personId, send, showKept]);
+
+  const isMidway = draft !== null || shownId !== null;
+  useEffect(() => {
+    if (isOpen) noteMidway(isMidway);
+  }, [isOpen, isMidway]);
 
   useEffect(() => {
     const hasSignal = () => void hear().then(send);
@@ -172,6 +188,7 @@ export function useBay(): Bay {
 
   return {
     isOpen,
+    isHeard,
     snapshot,
     draft,
     outbox,
