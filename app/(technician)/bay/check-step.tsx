@@ -7,10 +7,10 @@ import type { CouldNotField, Draft, EntryField, Step } from '@/lib/bay-card/draf
 import type { BayUnit } from '@/lib/bay-card/snapshot';
 import { formatPressure } from '@/lib/measure';
 import styles from './bay.module.css';
-import { judgeAndKeep } from './judge-and-keep';
 import type { StepProps } from './reading-steps';
 import { AskedFor, Foot } from './screen';
 import type { Bay } from './use-bay';
+import { useJudged } from './use-judged';
 
 interface CheckStepProps extends StepProps {
   readonly bay: Bay;
@@ -20,11 +20,12 @@ interface CheckStepProps extends StepProps {
 
 export function CheckStep({ draft, touch, back, bay, unit, concerns }: CheckStepProps) {
   const [isPutting, setIsPutting] = useState(false);
+  const readingToKeep = useJudged(draft, unit, bay);
   const put = async () => {
     const odd = concerns();
     if (odd.length > 0) return touch({ type: 'next', concerns: odd });
     setIsPutting(true);
-    if (!(await judgeAndKeep(draft, unit, bay))) setIsPutting(false);
+    if (!(await bay.keep(await readingToKeep()))) setIsPutting(false);
   };
   return (
     <>
