@@ -4,7 +4,7 @@ import { judgeOnDevice } from '@/lib/bay-card/judge-on-device';
 import type { BaySnapshot, BayUnit } from '@/lib/bay-card/snapshot';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import { axeFinds } from '../support/axe-finds';
-import { holdingUnit, onAPhone, pick, readUnit } from '../support/bay-phone';
+import { holdingUnit, onAPhone, pick, readUnit, screens } from '../support/bay-phone';
 import { BayThumb } from '../support/bay-thumb';
 import { launchChromium, signIn } from '../support/chromium';
 import { readingWith } from '../support/sound-payload';
@@ -93,6 +93,7 @@ describe('the outbox', () => {
     await keepOnDevice(page, snapshot, payloads);
     await page.reload();
     await page.getByText('200 kept here, not sent.').waitFor();
+    expect(await screens(page)).toBeLessThanOrEqual(0);
     const answers = answersTo(context);
     const began = Date.now();
     await context.setOffline(false);

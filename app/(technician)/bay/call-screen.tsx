@@ -2,13 +2,13 @@
 
 import { useState } from 'react';
 import type { KeptReading } from '@/app/_offline/kept-reading';
-import { moment } from '@/app/_ui/format';
 import { MarkGlyph } from '@/app/_ui/mark';
 import { SignalWord } from '@/app/_ui/signal-word';
 import { ambientPressureAt } from '@/lib/atmosphere';
 import { type Call, callOf } from '@/lib/bay-card/call-of';
 import styles from './bay.module.css';
 import { BayHead } from './screen';
+import { unitMoment } from './unit-moment';
 import type { Bay } from './use-bay';
 
 interface CallScreenProps {
@@ -154,12 +154,9 @@ function Figures({ figures }: Pick<Call, 'figures'>) {
   );
 }
 
-/** Hour and minute on the clock of the unit's shed. */
-function clockTime({ unitId, answer }: KeptReading, { snapshot }: Bay): string {
-  const shedId = snapshot?.units.find(({ id }) => id === unitId)?.shedId;
-  const timeZone = snapshot?.sheds.find(({ id }) => id === shedId)?.timeZone ?? 'UTC';
-  return answer ? moment(new Date(answer.at), timeZone).slice(11) : '';
-}
+/** Hour and minute at which the server took it. */
+const takenAt = ({ unitId, answer }: KeptReading, { snapshot }: Bay): string =>
+  answer ? unitMoment(new Date(answer.at), unitId, snapshot).slice(11) : '';
 
 function KeptWords({ reading, bay }: Pick<CallScreenProps, 'reading' | 'bay'>) {
   const before = bay.outbox.findLast((one) => isSameVisit(one, reading));
@@ -172,7 +169,7 @@ function KeptWords({ reading, bay }: Pick<CallScreenProps, 'reading' | 'bay'>) {
   if (reading.answer) {
     return (
       <p className={styles.kept} role="status">
-        ☑ <b>On record</b> {clockTime(reading, bay)}, entry {reading.answer.entry}
+        ☑ <b>On record</b> {takenAt(reading, bay)}, entry {reading.answer.entry}
         {both}
       </p>
     );

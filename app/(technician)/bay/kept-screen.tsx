@@ -4,6 +4,7 @@ import type { KeptReading } from '@/app/_offline/kept-reading';
 import type { Draft } from '@/lib/bay-card/draft';
 import styles from './bay.module.css';
 import { AskedFor, BayHead, Foot } from './screen';
+import { unitMoment } from './unit-moment';
 import type { Bay } from './use-bay';
 
 interface KeptScreenProps {
@@ -23,8 +24,9 @@ export function KeptScreen({ bay, close }: KeptScreenProps) {
         {[...bay.outbox].reverse().map((reading) => (
           <li key={reading.id}>
             <span>
-              <b>Unit {reading.unitId}</b>, {reading.payload.readAt.slice(0, 16).replace('T', ' ')}{' '}
-              UTC, {reading.signerName}
+              <b>Unit {reading.unitId}</b>,{' '}
+              {unitMoment(new Date(reading.payload.readAt), reading.unitId, bay.snapshot)},{' '}
+              {reading.signerName}
             </span>
             <span>{stateWords(reading)}</span>
             {reading.answer && bay.signal === 'signal' && (

@@ -16,8 +16,9 @@ import { drainOutbox } from '@/app/_offline/drain-outbox';
 import { type Fetched, fetchSnapshot } from '@/app/_offline/fetch-snapshot';
 import type { KeptReading } from '@/app/_offline/kept-reading';
 import { noteMidway } from '@/app/_offline/midway';
-import { advanceDraft, type DraftAction } from '@/lib/bay-card/advance-draft';
+import { advanceDraft } from '@/lib/bay-card/advance-draft';
 import type { Draft } from '@/lib/bay-card/draft';
+import type { DraftAction } from '@/lib/bay-card/draft-action';
 import type { BaySnapshot } from '@/lib/bay-card/snapshot';
 import { type Standby, useStandby } from './use-standby';
 

@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { advanceDraft, type DraftAction, entryOf } from '@/lib/bay-card/advance-draft';
+import { advanceDraft, entryOf } from '@/lib/bay-card/advance-draft';
 import type { Key } from '@/lib/bay-card/apply-key';
 import { concernsOf } from '@/lib/bay-card/concern';
 import { type Draft, newDraft, orderedSteps, sideSteps } from '@/lib/bay-card/draft';
+import type { DraftAction } from '@/lib/bay-card/draft-action';
 import { draftToPayload } from '@/lib/bay-card/draft-to-payload';
 import { previousStep, stepLabel } from '@/lib/bay-card/next-step';
 import type { Moment } from '@/lib/bay-card/watch';

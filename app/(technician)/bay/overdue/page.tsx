@@ -86,7 +86,8 @@ function OverdueUnits({ name, asOf, units }: Omit<OverdueShed, 'id'>) {
             <td>{mark && <MarkTag mark={mark} />}</td>
             <td className={styles.wide}>{lastReadOn ?? 'never'}</td>
             <td>
-              {isoDate(dueOn)} <span className={styles.days}>{daysOver(asOf - dueOn)}</span>
+              <span className={styles.date}>{isoDate(dueOn)}</span>{' '}
+              <span className={styles.days}>{daysOver(asOf - dueOn)}</span>
             </td>
             <td>
               <span aria-hidden="true">☐</span>
