@@ -59,9 +59,9 @@ describe('the bay card as it opens', () => {
   });
 
   it('shows another person of a shared tablet their own list, never the one kept before', async () => {
-    const { context, page, snapshot } = await onAPhone(browser, origin);
+    const { context, page, snapshot } = await onAPhone(browser, origin, { who: 'rhea' });
     await context.clearCookies();
-    await signIn(page, origin, 'anse', '/bay/overdue');
+    await signIn(page, origin, 'tal', '/bay/overdue');
     const other = (await (await page.request.get(`${origin}/api/v1/bay`)).json()) as BaySnapshot;
     const strangers = inBay(snapshot).filter((id) => !inBay(other).includes(id));
     expect(strangers.length).toBeGreaterThan(0);
