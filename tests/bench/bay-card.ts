@@ -209,7 +209,8 @@ async function reading(browser: Browser, origin: string): Promise<void> {
   await thumb.sees('Check it');
   await watchForTheCall(page);
   await page.getByRole('button', { name: 'Put on record' }).click();
-  await page.getByText('On record').waitFor();
+  await page.getByRole('button', { name: 'Next unit' }).waitFor();
+  await page.getByText('On record', { exact: true }).waitFor();
   thumb.taps += 1;
   bar('touches, bay list to on record', thumb.taps, 30, '');
   bar('gauge fitted to on record', (Date.now() - began) / 1000 + secondsATap, 120, 's', 1);
