@@ -16,8 +16,15 @@ if (!isRun)
 const residentMegabytes = (pid: number): number =>
   Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1]) / 1024;
 
-/** What the product still holds once its garbage is collected, megabytes: the rest is the collector's. */
+/** Longer than the product keeps idle connections, its callers' (5 s) and the database's (10 s). */
+const idleMs = 13_000;
+
+/**
+ * What the product still holds with nobody asking and its garbage collected, megabytes. An open
+ * connection holds the last page that it carried, and pages grow with what is recorded.
+ */
 async function liveMegabytes(pid: number, file: string): Promise<number> {
+  await new Promise((next) => setTimeout(next, idleMs));
   const notes = () => (existsSync(file) ? readFileSync(file, 'utf8').trim().split('\n') : []);
   const before = notes().length;
   process.kill(pid, 'SIGUSR2');
