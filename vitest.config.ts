@@ -33,6 +33,7 @@ export default defineConfig({
         test: {
           name: 'database',
           include: ['tests/db/**/*.test.ts', 'tests/faults/*.test.ts'],
+          globalSetup: ['tests/support/embedded-template.ts'],
           testTimeout: 120_000,
           hookTimeout: 120_000,
           ...oneAtATime,

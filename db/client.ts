@@ -26,6 +26,8 @@ export interface OpenOptions {
   readonly url?: string;
   /** Folder of the embedded database, or `memory://`. */
   readonly folder?: string;
+  /** A dump of an embedded database that a new one begins as. */
+  readonly beginAs?: Blob;
   readonly poolSize?: number;
   /** How long a write waits for a free connection, and for one statement's answer, ms. */
   readonly connectionWait?: number;
@@ -39,7 +41,7 @@ const migrationLock = 74_120_311;
 export async function openDatabase(options: OpenOptions): Promise<OpenDatabase> {
   return options.url
     ? openServer(options.url, options)
-    : openEmbedded(options.folder ?? '.data/database');
+    : openEmbedded(options.folder ?? '.data/database', options.beginAs);
 }
 
 async function openServer(
@@ -99,10 +101,10 @@ async function migrateServer(url: string): Promise<void> {
   }
 }
 
-async function openEmbedded(folder: string): Promise<OpenDatabase> {
+async function openEmbedded(folder: string, beginAs?: Blob): Promise<OpenDatabase> {
   const releaseFolder = folder.startsWith('memory://') ? () => {} : holdFolder(folder);
   try {
-    const client = await PGlite.create(folder);
+    const client = await PGlite.create(folder, beginAs && { loadDataDir: beginAs });
     await migratePglite(drizzlePglite(client), { migrationsFolder });
     await client.exec('set role idlemark_app');
     const db = drizzlePglite(client, { schema, casing: 'snake_case' });

@@ -4,15 +4,16 @@ import { join } from 'node:path';
 import { sql } from 'drizzle-orm';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { checkAgainstHeads, keepDailyHead } from '@/app/_keep-daily-head';
-import { type OpenDatabase, openDatabase } from '@/db/client';
+import type { OpenDatabase } from '@/db/client';
 import { appendToLedger } from '@/db/ledger';
+import { openTestEmbedded } from '../support/databases';
 
 const day = (number: number) => new Date(Date.UTC(2026, 0, number, 3));
 let opened: OpenDatabase;
 let folder: string;
 
 beforeEach(async () => {
-  opened = await openDatabase({ folder: 'memory://' });
+  opened = await openTestEmbedded();
   folder = mkdtempSync(join(tmpdir(), 'heads-'));
 });
 afterEach(async () => {

@@ -1,10 +1,10 @@
 import { sql } from 'drizzle-orm';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type OpenDatabase, openDatabase } from '@/db/client';
+import type { OpenDatabase } from '@/db/client';
 import { appendToLedger, checkLedger } from '@/db/ledger';
 import { sqlState } from '@/db/transaction';
-import { onEachDatabase, openTestServer } from '../support/databases';
+import { onEachDatabase, openTestEmbedded, openTestServer } from '../support/databases';
 
 const entryCount = 1_000;
 const start = Date.UTC(2026, 0, 1, 6);
@@ -162,7 +162,7 @@ describe.skipIf(!isServerHere)('1,000 entries and an owner who alters them (serv
 
 describe('a ledger on another machine', () => {
   it('has no head before its first entry', async () => {
-    const opened = await openDatabase({ folder: 'memory://' });
+    const opened = await openTestEmbedded();
     try {
       expect(await checkLedger(opened.db)).toEqual({
         entries: 0,

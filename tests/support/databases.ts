@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
+import { readFileSync } from 'node:fs';
 import pg from 'pg';
-import { afterAll, beforeAll, describe } from 'vitest';
+import { afterAll, beforeAll, describe, inject } from 'vitest';
 import { type Db, type OpenDatabase, openDatabase } from '@/db/client';
 
 const server = process.env.TEST_DATABASE_URL;
@@ -54,13 +55,20 @@ export async function openTestServer(): Promise<OpenDatabase & { readonly url: s
   };
 }
 
+/** A migrated embedded database of its own, in memory. */
+export const openTestEmbedded = (): Promise<OpenDatabase> =>
+  openDatabase({
+    folder: 'memory://',
+    beginAs: new Blob([readFileSync(inject('embeddedTemplate'))]),
+  });
+
 /**
  * Declares the same tests for the embedded database and for a PostgreSQL server.
  * `db()` is the open database of the running block.
  */
 export function onEachDatabase(name: string, declare: (db: () => Db) => void): void {
   const kinds = [
-    { kind: 'embedded', open: () => openDatabase({ folder: 'memory://' }), isHere: true },
+    { kind: 'embedded', open: openTestEmbedded, isHere: true },
     { kind: 'server', open: openTestServer, isHere: hasTestServer },
   ];
   for (const { kind, open, isHere } of kinds) {
