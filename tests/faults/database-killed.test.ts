@@ -33,17 +33,6 @@ describe.skipIf(!isHere)('PostgreSQL killed while it writes', () => {
     await cluster?.stop();
   });
 
-  it('keeps no connection whose server is gone when a transaction begins on it', async () => {
-    await open.db.transaction(async (tx) => tx.execute('select 1'));
-    expect(open.connections?.().idle).toBeGreaterThan(0);
-    cluster.kill();
-    // At once, before the news of the lost connection can arrive.
-    await expect(open.db.transaction(async () => 'begun')).rejects.toThrow();
-    await cluster.start();
-    await expect.poll(() => open.connections?.()).toEqual({ open: 0, idle: 0, waiting: 0 });
-    expect(await open.db.transaction(async () => 'begun')).toBe('begun');
-  });
-
   it(`${rounds} times: what was acknowledged is there, what was not can be sent again`, {
     timeout: rounds * 30_000,
   }, async () => {
@@ -67,9 +56,13 @@ describe.skipIf(!isHere)('PostgreSQL killed while it writes', () => {
       const work = fixture.unitIds.map(write);
       const writtenBefore = acknowledged.length;
       const written = () => acknowledged.length - writtenBefore;
-      await expect.poll(written, { timeout: 60_000 }).toBeGreaterThanOrEqual(writers);
-      await new Promise((resolve) => setTimeout(resolve, (37 * round) % 400));
-      isDown = true;
+      try {
+        await expect.poll(written, { timeout: 60_000 }).toBeGreaterThanOrEqual(writers);
+        await new Promise((resolve) => setTimeout(resolve, (37 * round) % 400));
+      } finally {
+        // Also where too little was written: nothing else would end the writers.
+        isDown = true;
+      }
       cluster.kill();
       const unanswered = (await Promise.all(work)).flat();
       await cluster.start();

@@ -112,4 +112,14 @@ describe.skipIf(!isHere)('a database that does not answer in time', () => {
     });
     found('Slow query', figures);
   });
+
+  it('that cannot begin a transaction has the connection given back each time', async () => {
+    const unknown = { isolationLevel: 'no such level' } as unknown as {
+      isolationLevel: 'serializable';
+    };
+    for (let time = 0; time < 3; time++) {
+      await expect(product.db.transaction(async () => 'begun', unknown)).rejects.toThrow();
+    }
+    expect(await product.db.transaction(async () => 'begun')).toBe('begun');
+  });
 });
