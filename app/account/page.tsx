@@ -27,51 +27,53 @@ export default async function AccountPage() {
         title="Your account"
         lede="Where you are signed in, and in what you read pressures and distances."
       >
-        <Panel title="Units of measure">
-          <ActForm action={chooseUnits} hidden={{}} button="Keep these units">
-            <p className="mute">
-              Screens and papers show these. The bay card asks for what the face of the gauge shows,
-              and keeps every figure as it was keyed.
+        <div className="stack">
+          <Panel title="Units of measure">
+            <ActForm action={chooseUnits} hidden={{}} button="Keep these units">
+              <p className="mute">
+                Screens and papers show these. The bay card asks for what the face of the gauge
+                shows, and keeps every figure as it was keyed.
+              </p>
+              <UnitField
+                id="pressureUnit"
+                label="Pressure"
+                units={pressureUnits}
+                chosen={own.pressureUnit}
+              />
+              <UnitField
+                id="distanceUnit"
+                label="Distance"
+                units={distanceUnits}
+                chosen={own.distanceUnit}
+              />
+            </ActForm>
+          </Panel>
+          <Panel title={`${sessions.length} ${sessions.length === 1 ? 'sign-in' : 'sign-ins'}`}>
+            <p>
+              A sign-in ends by itself twelve hours after its last use, seven days after it began.
             </p>
-            <UnitField
-              id="pressureUnit"
-              label="Pressure"
-              units={pressureUnits}
-              chosen={own.pressureUnit}
-            />
-            <UnitField
-              id="distanceUnit"
-              label="Distance"
-              units={distanceUnits}
-              chosen={own.distanceUnit}
-            />
-          </ActForm>
-        </Panel>
-        <Panel title={`${sessions.length} ${sessions.length === 1 ? 'sign-in' : 'sign-ins'}`}>
-          <p>
-            A sign-in ends by itself twelve hours after its last use, seven days after it began.
-          </p>
-          <ul>
-            {sessions.map(({ id, since, lastUsed, browser }) => (
-              <li key={id}>
-                Since {minute(since)}, last used {minute(lastUsed)}
-                <br />
-                <span className="mute small">
-                  {browser ?? 'A browser that does not say its name'}
-                </span>
-              </li>
-            ))}
-          </ul>
-          <p>
-            Lost a tablet, or signed in on one that others use? End every sign-in, this one too.
-            Readings that a device has not yet sent stay on it, signed by you.
-          </p>
-          <form action={signOutEverywhere}>
-            <Button type="submit" main>
-              Sign out everywhere
-            </Button>
-          </form>
-        </Panel>
+            <ul>
+              {sessions.map(({ id, since, lastUsed, browser }) => (
+                <li key={id}>
+                  Since {minute(since)}, last used {minute(lastUsed)}
+                  <br />
+                  <span className="mute small">
+                    {browser ?? 'A browser that does not say its name'}
+                  </span>
+                </li>
+              ))}
+            </ul>
+            <p>
+              Lost a tablet, or signed in on one that others use? End every sign-in, this one too.
+              Readings that a device has not yet sent stay on it, signed by you.
+            </p>
+            <form action={signOutEverywhere}>
+              <Button type="submit" main>
+                Sign out everywhere
+              </Button>
+            </form>
+          </Panel>
+        </div>
       </Page>
     </Shell>
   );
