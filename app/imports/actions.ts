@@ -3,6 +3,7 @@
 import { randomUUID } from 'node:crypto';
 import { refresh } from 'next/cache';
 import { z } from 'zod';
+import { unlessDenied } from '@/app/_denied';
 import { requireSignIn } from '@/app/_session';
 import type { OpenDatabase } from '@/db/client';
 import { database } from '@/db/handle';
@@ -142,11 +143,5 @@ const couldNot: Problem = {
   mend: 'Try again; where that does not help, the log of the server says why.',
 };
 
-async function orDenied<Value>(act: () => Promise<Value>): Promise<Value | ImportFormState> {
-  try {
-    return await act();
-  } catch (error) {
-    if (!(error instanceof AccessDenied)) throw error;
-    return refusal(`${error.message}.`, 'Ask a fleet manager.');
-  }
-}
+const orDenied = <Value>(act: () => Promise<Value>) =>
+  unlessDenied(act, (why) => refusal(why, 'Ask a fleet manager.'));

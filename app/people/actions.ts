@@ -2,13 +2,13 @@
 
 import { refresh } from 'next/cache';
 import { z } from 'zod';
+import { unlessDenied } from '@/app/_denied';
 import { requireSignIn } from '@/app/_session';
 import { database } from '@/db/handle';
 import { changePerson, type PersonRefusal } from '@/db/writes/change-person';
 import { type CodeMade, invitePerson } from '@/db/writes/invite-person';
 import { issueResetCode } from '@/db/writes/issue-reset-code';
 import { setPersonActive } from '@/db/writes/set-person-active';
-import { AccessDenied } from '@/lib/access';
 import { personDetails, placeInFleet } from '@/lib/people/person-details';
 import type { Result } from '@/lib/result';
 import type { PeopleFormState } from './form-state';
@@ -34,14 +34,8 @@ const unfit = ({ issues }: z.ZodError, suffix = ''): PeopleFormState => ({
   code: null,
 });
 
-async function orDenied(field: string, act: () => Promise<PeopleFormState>) {
-  try {
-    return await act();
-  } catch (error) {
-    if (!(error instanceof AccessDenied)) throw error;
-    return refused(field, `${error.message}.`, 'Ask an admin.');
-  }
-}
+const orDenied = (field: string, act: () => Promise<PeopleFormState>) =>
+  unlessDenied(act, (why) => refused(field, why, 'Ask an admin.'));
 
 function told({ code, expiresAt }: CodeMade, who: string): PeopleFormState {
   const until = `${expiresAt.toISOString().slice(0, 16).replace('T', ' ')} UTC`;

@@ -2,12 +2,12 @@
 
 import { refresh } from 'next/cache';
 import { z } from 'zod';
+import { unlessDenied } from '@/app/_denied';
 import { requireSignIn } from '@/app/_session';
 import type { PeopleFormState } from '@/app/people/form-state';
 import { database } from '@/db/handle';
 import { issueApiToken } from '@/db/writes/issue-api-token';
 import { revokeApiToken } from '@/db/writes/revoke-api-token';
-import { AccessDenied } from '@/lib/access';
 import { apiScopes } from '@/lib/api-scopes';
 
 const refused = (field: string, message: string, mend: string): PeopleFormState => ({
@@ -28,14 +28,8 @@ const asked = z.object({
   days: z.coerce.number().int().min(1).max(730),
 });
 
-async function orDenied(act: () => Promise<PeopleFormState>): Promise<PeopleFormState> {
-  try {
-    return await act();
-  } catch (error) {
-    if (!(error instanceof AccessDenied)) throw error;
-    return refused('label', `${error.message}.`, 'Ask an admin.');
-  }
-}
+const orDenied = (act: () => Promise<PeopleFormState>) =>
+  unlessDenied(act, (why) => refused('label', why, 'Ask an admin.'));
 
 export async function issueAction(_: PeopleFormState, data: FormData): Promise<PeopleFormState> {
   const actor = await requireSignIn('/tokens');

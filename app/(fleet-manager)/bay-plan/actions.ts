@@ -2,12 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { z } from 'zod';
+import { unlessDenied } from '@/app/_denied';
 import { planElsewhere } from '@/app/_planner/plan-elsewhere';
 import { requireSignIn } from '@/app/_session';
 import { database } from '@/db/handle';
 import { bayPlan } from '@/db/reads/bay-plan';
 import { type OrderPlacement, type PlacedBefore, placeOrders } from '@/db/writes/place-orders';
-import { AccessDenied } from '@/lib/access';
 import { localDay } from '@/lib/calendar';
 import { moveJobs } from '@/lib/planning/move-jobs';
 import { costOfPlacement } from '@/lib/planning/weigh-plan';
@@ -20,14 +20,8 @@ const changedMeanwhile = (orderNumber: number | null): PlanState =>
     'Look at the plan again, and repeat what is still right.',
   );
 
-async function orDenied(act: () => Promise<PlanState>): Promise<PlanState> {
-  try {
-    return await act();
-  } catch (error) {
-    if (!(error instanceof AccessDenied)) throw error;
-    return planProblem('slot', `${error.message}.`, 'Ask a fleet manager.');
-  }
-}
+const orDenied = (act: () => Promise<PlanState>) =>
+  unlessDenied(act, (why) => planProblem('slot', why, 'Ask a fleet manager.'));
 
 const done = (said: readonly string[], undo: PlacedBefore): PlanState => {
   revalidatePath('/bay-plan');

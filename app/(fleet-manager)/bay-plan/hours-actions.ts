@@ -2,12 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { z } from 'zod';
+import { unlessDenied } from '@/app/_denied';
 import { requireSignIn } from '@/app/_session';
 import { type FormState, wrong } from '@/app/(safety-officer)/form-state';
 import { database } from '@/db/handle';
 import { setShedClosure } from '@/db/writes/set-shed-closure';
 import { setUnitAbsence } from '@/db/writes/set-unit-absence';
-import { AccessDenied } from '@/lib/access';
 import { mondayOfIsoWeek } from '@/lib/calendar';
 import { keyedNumber } from '@/lib/intake/keyed-number';
 
@@ -19,14 +19,8 @@ const reason = z.string().trim().min(1, 'Say why.').max(200);
 const firstWrong = ({ issues }: z.ZodError): FormState =>
   wrong(String(issues[0]?.path[0] ?? 'week'), issues[0]?.message ?? '', 'Then send again.');
 
-async function orDenied(act: () => Promise<FormState>): Promise<FormState> {
-  try {
-    return await act();
-  } catch (error) {
-    if (!(error instanceof AccessDenied)) throw error;
-    return wrong('week', `${error.message}.`, 'Ask a fleet manager.');
-  }
-}
+const orDenied = (act: () => Promise<FormState>) =>
+  unlessDenied(act, (why) => wrong('week', why, 'Ask a fleet manager.'));
 
 const closure = z.object({
   shedId: z.string().min(1),

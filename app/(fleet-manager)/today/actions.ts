@@ -2,12 +2,12 @@
 
 import { revalidatePath } from 'next/cache';
 import { z } from 'zod';
+import { unlessDenied } from '@/app/_denied';
 import { requireSignIn } from '@/app/_session';
 import { type FormState, wrong } from '@/app/(safety-officer)/form-state';
 import { database } from '@/db/handle';
 import { type BackRefusal, bringUnitBack } from '@/db/writes/bring-unit-back';
 import { layUpUnit } from '@/db/writes/lay-up-unit';
-import { AccessDenied } from '@/lib/access';
 
 const asked = z.object({
   unitId: z.string().trim().toUpperCase().min(1, 'Key the unit.').max(16),
@@ -15,14 +15,8 @@ const asked = z.object({
   on: z.iso.date('Choose the day.'),
 });
 
-async function orDenied(act: () => Promise<FormState>): Promise<FormState> {
-  try {
-    return await act();
-  } catch (error) {
-    if (!(error instanceof AccessDenied)) throw error;
-    return wrong('unitId', `${error.message}.`, 'Ask a fleet manager.');
-  }
-}
+const orDenied = (act: () => Promise<FormState>) =>
+  unlessDenied(act, (why) => wrong('unitId', why, 'Ask a fleet manager.'));
 
 export async function layUp(_: FormState, form: FormData): Promise<FormState> {
   const actor = await requireSignIn('/today');
