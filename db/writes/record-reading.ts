@@ -6,16 +6,12 @@ import { measuredValues } from '@/lib/intake/measured-values';
 import { checkPayload, contextOf } from '@/lib/intake/payload-plausibility';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import { canonicalJson } from '@/lib/ledger/canonical-json';
-import type { Metres } from '@/lib/measure';
 import { failure, type Problem, type Result, success } from '@/lib/result';
 import type { Db, Tx } from '../client';
 import { appendToLedger, holdingLedger, sha256 } from '../ledger';
 import { readingsOfUnits } from '../reads/readings-of-units';
-import { judgeBulletinsOfUnits } from '../record/judge-bulletins';
-import { judgeUnit, type StoredVerdict } from '../record/judge-unit';
-import { noteDriving } from '../record/note-driving';
-import { proveOrders } from '../record/prove-orders';
-import { settleLateReading } from '../record/settle-late-reading';
+import { followReading } from '../record/follow-reading';
+import type { StoredVerdict } from '../record/judge-unit';
 import { gauge, person, reading, shed, unit, verdict } from '../schema';
 import { inTransaction } from '../transaction';
 
@@ -49,20 +45,37 @@ const refuse = (field: string, message: string, mend: string): Result<never, Rec
 /** Device clocks may run ahead a little; a reading from further in the future is a wrong clock. */
 const clockAheadAllowedMs = 48 * 3_600_000;
 
-/** Readings that this process is at, so that the same one sent again holds no connection while it waits. */
-const underWay = new Map<string, Promise<unknown>>();
+interface UnderWay {
+  /** Who sends what. */
+  readonly sent: string;
+  readonly answer: Promise<Result<Recorded, RecordFailure>>;
+}
 
-/** Records one reading, judges the unit and leaves the ledger entry, all or nothing. */
+/** Readings that this process is recording, by id: a device that hears no answer sends its reading again. */
+const underWay = new Map<string, UnderWay>();
+
+/**
+ * Records one reading, judges the unit and leaves the ledger entry, all or nothing. The same one sent
+ * again meanwhile takes the answer of the first; sent by somebody else it waits, without a connection.
+ */
 export async function recordReading(
   db: Db,
   asked: RecordReading,
 ): Promise<Result<Recorded, RecordFailure>> {
   const { id } = asked.payload;
-  while (underWay.has(id)) await underWay.get(id)?.catch(() => {});
-  const recording = record(db, asked);
-  underWay.set(id, recording);
+  const digest = sha256(canonicalJson(asked.payload));
+  const sent = `${asked.actor.personId} ${digest}`;
+  for (let first = underWay.get(id); first; first = underWay.get(id)) {
+    if (first.sent === sent) {
+      const answer = await first.answer;
+      return answer.ok ? success({ ...answer.value, wasOnRecord: true }) : answer;
+    }
+    await first.answer.catch(() => {});
+  }
+  const answer = record(db, asked, digest);
+  underWay.set(id, { sent, answer });
   try {
-    return await recording;
+    return await answer;
   } finally {
     underWay.delete(id);
   }
@@ -71,6 +84,7 @@ export async function recordReading(
 async function record(
   db: Db,
   { actor, payload, now, deviceNow = null }: RecordReading,
+  digest: string,
 ): Promise<Result<Recorded, RecordFailure>> {
   const measured = measuredValues(payload.keyed);
   if (!measured.ok) return failure({ kind: 'problems', problems: measured.error });
@@ -78,7 +92,6 @@ async function record(
   if (readAt.getTime() - now.getTime() > clockAheadAllowedMs) {
     return refuse('readAt', 'The reading is dated in the future.', 'Set the clock of the device.');
   }
-  const digest = sha256(canonicalJson(payload));
   const known = await onRecord(db, payload, digest, actor);
   if (known) return known;
 
@@ -92,7 +105,9 @@ async function record(
     if (!found) return failure({ kind: 'unknown unit' });
     const { locked, place } = found;
     requirePermission(actor, 'record a reading', locked.shedId);
-    const meanwhile = await onRecord(tx, payload, digest, actor);
+    const history = (await readingsOfUnits(tx, [locked.id])).get(locked.id) ?? [];
+    const isOnRecord = history.some(({ id }) => id === payload.id);
+    const meanwhile = isOnRecord ? await onRecord(tx, payload, digest, actor) : null;
     if (meanwhile) return meanwhile;
     const refused = await refusalOfSigner(tx, actor, payload);
     if (refused) return refused;
@@ -102,7 +117,7 @@ async function record(
       payload,
       values,
       readOn,
-      contextOf((await readingsOfUnits(tx, [locked.id])).get(locked.id) ?? [], {
+      contextOf(history, {
         elevation: place.elevationM,
         expectedIdleSle: await levelOf(tx, locked.id),
       }),
@@ -144,83 +159,26 @@ async function record(
         payloadVersion: payload.version,
         payloadDigest: digest,
       })
+      .onConflictDoNothing({ target: reading.id })
       .returning();
-    if (!row) throw new Error('the reading was not stored');
-    const stored = await holdingLedger(tx, () =>
-      noteAndJudge(tx, { row, payload, elevation: place.elevationM, actor, now }),
-    );
+    if (!row) return failure({ kind: 'another payload' });
+    const stored = await holdingLedger(tx, async () => {
+      await appendToLedger(tx, {
+        kind: 'reading recorded',
+        actor,
+        now,
+        deviceAt: readAt,
+        unitId: locked.id,
+        payload: { reading: payload, digest },
+      });
+      return followReading(tx, { row, elevation: place.elevationM, actor, now });
+    });
     return success({
       readingId: payload.id,
       entry: row.entry,
       verdict: stored,
       wasOnRecord: false,
     });
-  });
-}
-
-interface NewReading extends Pick<RecordReading, 'payload' | 'actor' | 'now'> {
-  readonly row: typeof reading.$inferSelect;
-  readonly elevation: Metres;
-}
-
-/** What a new reading sets off: its entry, orders proven, spells, bulletins, and the verdict. */
-async function noteAndJudge(
-  tx: Tx,
-  { row, payload, elevation, actor, now }: NewReading,
-): Promise<StoredVerdict> {
-  const { unitId } = row;
-  await appendToLedger(tx, {
-    kind: 'reading recorded',
-    actor,
-    now,
-    deviceAt: row.readAt,
-    unitId,
-    payload: { reading: payload, digest: row.payloadDigest },
-  });
-  await proveOrders(tx, { row, elevation, actor, now });
-  await settleLateReading(tx, { row, actor, now });
-  await noteDriving(tx, {
-    unitId,
-    odometer: row.odometerKm,
-    seenAt: row.readAt,
-    seenBy: 'reading',
-    actor,
-    now,
-  });
-  await judgeBulletinsOfUnits(tx, [unitId], {
-    touched: 'readings',
-    isCorrection: false,
-    because: 'reading recorded',
-    actor,
-    now,
-  });
-  const stored = await judgeUnit(tx, { unitId, actor, now, because: 'reading recorded' });
-  await noteOtherCall(tx, { payload, stored, actor, now });
-  return stored;
-}
-
-/** The device judged by less than the desk knew: where the two differ, the ledger holds both. */
-async function noteOtherCall(
-  tx: Tx,
-  {
-    payload,
-    stored,
-    actor,
-    now,
-  }: Pick<RecordReading, 'payload' | 'actor' | 'now'> & { readonly stored: StoredVerdict },
-): Promise<void> {
-  const { deviceCall } = payload;
-  if (!deviceCall || deviceCall.mark === stored.mark) return;
-  await appendToLedger(tx, {
-    kind: 'judged otherwise than on the device',
-    actor,
-    now,
-    unitId: payload.unitId,
-    payload: {
-      readingId: payload.id,
-      device: deviceCall,
-      desk: { mark: stored.mark, rules: stored.assessment.reasons.map(({ rule }) => rule) },
-    },
   });
 }
 

@@ -27,8 +27,8 @@ const payloadOf = (
   return { ...sound, keyed: { ...sound.keyed, ...keyed }, confirmed: [], ...change };
 };
 
-async function bayOf(db: Db) {
-  const fixture = await makeFixture(db);
+async function bayOf(db: Db, units = 1) {
+  const fixture = await makeFixture(db, units);
   const [unitId] = fixture.unitIds as [string];
   const technician = await fixture.person('technician');
   const record = (payload: ReadingPayload, days = 0, actor: Actor = technician) =>
@@ -96,9 +96,15 @@ onEachDatabase('readings', (db) => {
   });
 
   it('sent any number of times, also at once, are recorded once', async () => {
-    const { unitId, technician, record, rowsOf } = await bayOf(db());
+    const { fixture, unitId, technician, record, rowsOf } = await bayOf(db());
     const payload = payloadOf(unitId, technician);
-    const answers = await Promise.all([record(payload), record(payload), record(payload)]);
+    // Whoever else sends it does not take the answer of the first: the record tells.
+    const other = await fixture.person('technician');
+    const answers = await Promise.all([
+      record(payload),
+      record(payload),
+      record(payload, 0, other),
+    ]);
     answers.push(await record(payload, 1));
     expect(answers.every(({ ok }) => ok)).toBe(true);
     expect(answers.filter((one) => one.ok && !one.value.wasOnRecord)).toHaveLength(1);
@@ -114,6 +120,17 @@ onEachDatabase('readings', (db) => {
     const changed = { ...payload, keyed: { ...payload.keyed, idle: psi('12.9') } };
     expect(await record(changed)).toEqual({ ok: false, error: { kind: 'another payload' } });
     expect(await rowsOf()).toEqual(before);
+  });
+
+  it('under one id for two units at once leave one, and the other is refused', async () => {
+    const { fixture, technician, record } = await bayOf(db(), 2);
+    const [first, second] = fixture.unitIds as [string, string];
+    const payload = payloadOf(first, technician);
+    const answers = await Promise.all([record(payload), record({ ...payload, unitId: second })]);
+    expect(answers.filter(({ ok }) => ok)).toHaveLength(1);
+    expect(answers).toContainEqual({ ok: false, error: { kind: 'another payload' } });
+    const stored = await db().select().from(reading).where(eq(reading.id, payload.id));
+    expect(stored).toHaveLength(1);
   });
 
   it('past a stop limit open the spell themselves', async () => {

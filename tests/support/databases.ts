@@ -66,11 +66,14 @@ export const openTestEmbedded = (): Promise<OpenDatabase> =>
  * Declares the same tests for the embedded database and for a PostgreSQL server.
  * `db()` is the open database of the running block.
  */
-export function onEachDatabase(name: string, declare: (db: () => Db) => void): void {
+export function onEachDatabase(
+  name: string,
+  declare: (db: () => Db, kind: 'embedded' | 'server') => void,
+): void {
   const kinds = [
     { kind: 'embedded', open: openTestEmbedded, isHere: true },
     { kind: 'server', open: openTestServer, isHere: hasTestServer },
-  ];
+  ] as const;
   for (const { kind, open, isHere } of kinds) {
     if (!isHere) {
       console.warn(`${name}: not run on a PostgreSQL server, since TEST_DATABASE_URL is not set`);
@@ -84,7 +87,7 @@ export function onEachDatabase(name: string, declare: (db: () => Db) => void): v
       declare(() => {
         if (!opened) throw new Error('the database opens before the tests run');
         return opened.db;
-      });
+      }, kind);
     });
   }
 }
