@@ -18,6 +18,9 @@ interface CheckStepProps extends StepProps {
   readonly concerns: () => readonly Concern[];
 }
 
+/** Keeping a reading takes longer than a frame: the touch is answered before. */
+const nextFrame = () => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
+
 export function CheckStep({ draft, touch, back, bay, unit, concerns }: CheckStepProps) {
   const [isPutting, setIsPutting] = useState(false);
   const readingToKeep = useJudged(draft, unit, bay);
@@ -25,11 +28,14 @@ export function CheckStep({ draft, touch, back, bay, unit, concerns }: CheckStep
     const odd = concerns();
     if (odd.length > 0) return touch({ type: 'next', concerns: odd });
     setIsPutting(true);
+    await nextFrame();
     if (!(await bay.keep(await readingToKeep()))) setIsPutting(false);
   };
   return (
     <>
-      <AskedFor title="Check it">Touch a value to correct it.</AskedFor>
+      <AskedFor title="Check it">
+        {isPutting ? 'Keeping it on this device.' : 'Touch a value to correct it.'}
+      </AskedFor>
       <div className={`${styles.list} ${styles.rows}`}>
         {rowsOf(draft, unit).map(({ step, name, value }) => (
           <button key={step} type="button" onClick={() => touch({ type: 'go to', step })}>

@@ -1,6 +1,6 @@
 'use client';
 
-import { useState } from 'react';
+import { startTransition, useState } from 'react';
 import { type BayList, rowOf, unitsInBay } from '@/lib/bay-card/bay-list';
 import type { BayUnit } from '@/lib/bay-card/snapshot';
 import styles from './bay.module.css';
@@ -111,11 +111,11 @@ export function PickUnit({ first, bay, read, wanted, want, showKept }: PickUnitP
         >
           {isRecent ? 'In my bay' : 'Recent'}
         </button>
-        <button type="button" onClick={() => setWay('number')}>
+        <button type="button" onClick={() => startTransition(() => setWay('number'))}>
           Key a unit
         </button>
         {isScanner && (
-          <button type="button" onClick={() => setWay('tag')}>
+          <button type="button" onClick={() => startTransition(() => setWay('tag'))}>
             Scan the tag
           </button>
         )}
