@@ -8,12 +8,13 @@ import { bulletinOnRecord } from '@/db/reads/bulletin-on-record';
 import { unitsUnderBulletin } from '@/db/reads/effectivity';
 import { raiseWorkOrder } from '@/db/writes/raise-work-order';
 import { AccessDenied, requirePermission } from '@/lib/access';
+import { unitNumber } from '@/lib/plain-text';
 import { type FormState, wrong } from '../(safety-officer)/form-state';
 import { findWeeks } from './find-weeks';
 
 const chosen = z.object({
   bulletinId: z.uuid(),
-  units: z.array(z.string().min(1).max(16)).min(1).max(500),
+  units: z.array(unitNumber).min(1).max(500),
 });
 
 /** Raises an order for the bulletin on each chosen unit and finds it a week in the bays. */

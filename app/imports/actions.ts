@@ -17,6 +17,7 @@ import { applyImport } from '@/db/writes/apply-import';
 import { AccessDenied, type Actor } from '@/lib/access';
 import { columnMapping } from '@/lib/intake/import/column-mapping';
 import { importFields, importKinds } from '@/lib/intake/import/import-fields';
+import { plainLine } from '@/lib/plain-text';
 import type { Problem } from '@/lib/result';
 import { type ImportFormState, untouched } from './form-state';
 
@@ -24,7 +25,7 @@ const mostBytes = 50 * 1024 * 1024;
 
 const file = z.object({
   kind: z.enum(importKinds),
-  fileName: z.string().min(1).max(200),
+  fileName: plainLine(200, 'The file has no name.'),
   byteCount: z.number().int().min(0).max(mostBytes, 'A file may have 50 MB at most. Part it.'),
 });
 

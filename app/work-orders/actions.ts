@@ -21,6 +21,7 @@ import { causes } from '@/lib/analysis/assessment';
 import { parts, removalReasons } from '@/lib/analysis/reading';
 import { keyedNumber } from '@/lib/intake/keyed-number';
 import { distanceUnits, toKilometres } from '@/lib/measure';
+import { plainText, unitNumber } from '@/lib/plain-text';
 import type { Problem, Result } from '@/lib/result';
 import { refusalWords } from './words';
 
@@ -36,7 +37,7 @@ const seenOrder = z.object({
   orderId: z.uuid(),
   seenVersion: z.coerce.number().int().min(1),
   move: z.enum(['begin', 'wait', 'go on', 'take out of the plan', 'withdraw']),
-  reason: z.string().trim().max(500).default(''),
+  reason: plainText(500).default(''),
   until: z.union([z.literal(''), z.iso.date()]).default(''),
 });
 
@@ -82,8 +83,8 @@ async function answer(result: Promise<Result<Order, OrderRefusal>>): Promise<Ord
 }
 
 const raise = z.object({
-  unitId: z.string().trim().toUpperCase().min(1, 'Key the unit.').max(16),
-  why: z.string().trim().min(1, 'Say why.').max(300),
+  unitId: unitNumber,
+  why: plainText(300).min(1, 'Say why.'),
   kinds: z.array(z.enum(taskKinds)),
 });
 

@@ -1,4 +1,5 @@
 import { type Part, parts } from '@/lib/analysis/reading';
+import { isPlainLine } from '@/lib/plain-text';
 import { failure, type Problem, type Result, success } from '@/lib/result';
 
 export interface PartStockKeyed {
@@ -14,7 +15,6 @@ export interface PartStockKeyed {
 }
 
 const most = { inStock: 99_999, leadTimeDays: 730 } as const;
-const isPlain = (text: string): boolean => text.isWellFormed() && !/\p{Cc}/u.test(text);
 
 /**
  * A part revision as it is keyed into a form, or what must be mended in which field. Pieces and days
@@ -30,7 +30,7 @@ export function partStockKeyed(
     const value = (keyed[field] ?? '').trim();
     const problem = (message: string, mend: string) => problems.push({ field, message, mend });
     if (value === '') problem(`${what} is missing.`, 'Key it.');
-    else if (value.length > longest || !isPlain(value)) {
+    else if (value.length > longest || !isPlainLine(value)) {
       problem(`${what} cannot be kept so.`, `Key plain text of at most ${longest} characters.`);
     }
     return value;
@@ -56,7 +56,9 @@ export function partStockKeyed(
     partNumber: text('partNumber', 'The part number', 40),
     revision: text('revision', 'The revision', 20),
     description: text('description', 'The description', 120),
-    supersededBy: (keyed.supersededBy ?? '').trim().slice(0, 20) || null,
+    supersededBy: keyed.supersededBy?.trim()
+      ? text('supersededBy', 'The later revision', 20)
+      : null,
     inStock: whole('inStock', 'The stock'),
     leadTimeDays: whole('leadTimeDays', 'The lead time'),
   };

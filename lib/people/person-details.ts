@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { roles } from '@/lib/access';
-import { plainLine } from '@/lib/plain-line';
+import { isPlainLine, plainLine } from '@/lib/plain-text';
 
 export const shortestPassword = 12;
 export const longestPassword = 128;
@@ -15,7 +15,7 @@ export const newPassword = z
   .string()
   .min(shortestPassword, `The password has fewer than ${shortestPassword} characters.`)
   .max(longestPassword, `The password has more than ${longestPassword} characters.`)
-  .refine((text) => text.isWellFormed() && !text.includes('\0'), 'It holds an unusable character.');
+  .refine(isPlainLine, 'It holds an unusable character.');
 
 const details = z.strictObject({
   name: plainLine(80, 'The name is missing.'),

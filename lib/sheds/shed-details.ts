@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { keyedNumber } from '@/lib/intake/keyed-number';
 import { distanceUnits, type Metres, pressureUnits } from '@/lib/measure';
-import { plainLine } from '@/lib/plain-line';
+import { plainLine } from '@/lib/plain-text';
 
 export const elevationUnits = ['ft', 'm'] as const;
 export type ElevationUnit = (typeof elevationUnits)[number];

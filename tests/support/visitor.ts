@@ -3,7 +3,7 @@ interface Sent {
   readonly headers?: Readonly<Record<string, string>>;
 }
 
-const plain = (text: string): string =>
+export const plain = (text: string): string =>
   text.replaceAll('&quot;', '"').replaceAll('&#x27;', "'").replaceAll('&amp;', '&');
 
 /** A browser without scripts: keeps cookies, follows nothing, fills in forms as the pages give them. */

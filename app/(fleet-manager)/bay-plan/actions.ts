@@ -9,6 +9,7 @@ import { database } from '@/db/handle';
 import { bayPlan } from '@/db/reads/bay-plan';
 import { type OrderPlacement, type PlacedBefore, placeOrders } from '@/db/writes/place-orders';
 import { localDay } from '@/lib/calendar';
+import { plainText } from '@/lib/plain-text';
 import { moveJobs } from '@/lib/planning/move-jobs';
 import { costOfPlacement } from '@/lib/planning/weigh-plan';
 import { type PlanState, planProblem } from './plan-state';
@@ -33,7 +34,7 @@ const move = z.object({
   seenVersion: z.coerce.number().int().min(1),
   /** `shed/2026-W05`, or `none` to take it out. */
   slot: z.string().regex(/^(none|[a-z0-9-]+\/\d{4}-W\d{2})$/i),
-  reason: z.string().trim().max(200).default(''),
+  reason: plainText(200).default(''),
 });
 
 /** Puts one order where a person says: pinned there, so that a proposal leaves it. */
@@ -76,7 +77,7 @@ const placements = z
       seenVersion: z.number().int().min(1),
       to: z.object({ shedId: z.string(), week: z.string().regex(/^\d{4}-W\d{2}$/) }).nullable(),
       isPinned: z.boolean(),
-      overfilledWhy: z.string().max(200).nullable(),
+      overfilledWhy: plainText(200).nullable(),
     }),
   )
   .max(5000);

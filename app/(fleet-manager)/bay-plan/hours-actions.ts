@@ -10,11 +10,12 @@ import { setShedClosure } from '@/db/writes/set-shed-closure';
 import { setUnitAbsence } from '@/db/writes/set-unit-absence';
 import { mondayOfIsoWeek } from '@/lib/calendar';
 import { keyedNumber } from '@/lib/intake/keyed-number';
+import { plainLine, unitNumber } from '@/lib/plain-text';
 
 const isoWeek = z
   .string()
   .refine((week) => mondayOfIsoWeek(week) !== null, 'Choose a week such as 2026-W05.');
-const reason = z.string().trim().min(1, 'Say why.').max(200);
+const reason = plainLine(200, 'Say why.');
 
 const firstWrong = ({ issues }: z.ZodError): FormState =>
   wrong(String(issues[0]?.path[0] ?? 'week'), issues[0]?.message ?? '', 'Then send again.');
@@ -23,7 +24,7 @@ const orDenied = (act: () => Promise<FormState>) =>
   unlessDenied(act, (why) => wrong('week', why, 'Ask a fleet manager.'));
 
 const closure = z.object({
-  shedId: z.string().min(1),
+  shedId: plainLine(60, 'Choose a shed.'),
   week: isoWeek,
   hoursLost: z.string(),
   reason,
@@ -53,7 +54,7 @@ export async function loseHours(_: FormState, form: FormData): Promise<FormState
 }
 
 const absence = z.object({
-  unitId: z.string().min(1),
+  unitId: unitNumber,
   week: isoWeek,
   away: z.enum(['yes', 'no']),
   reason,

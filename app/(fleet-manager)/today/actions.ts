@@ -8,9 +8,10 @@ import { type FormState, wrong } from '@/app/(safety-officer)/form-state';
 import { database } from '@/db/handle';
 import { type BackRefusal, bringUnitBack } from '@/db/writes/bring-unit-back';
 import { layUpUnit } from '@/db/writes/lay-up-unit';
+import { unitNumber } from '@/lib/plain-text';
 
 const asked = z.object({
-  unitId: z.string().trim().toUpperCase().min(1, 'Key the unit.').max(16),
+  unitId: unitNumber,
   what: z.enum(['laid up', 'left the fleet']),
   on: z.iso.date('Choose the day.'),
 });

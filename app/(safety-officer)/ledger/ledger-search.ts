@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import type { LedgerQuery } from '@/db/reads/ledger-entries';
+import { isPlainLine } from '@/lib/plain-text';
 
 const one = z.preprocess(
   (value) => (Array.isArray(value) ? value[0] : value) || undefined,
-  z.string().trim().max(64).optional(),
+  z.string().trim().max(64).refine(isPlainLine).optional(),
 );
 const optional = <Type extends z.ZodType>(type: Type) =>
   z.preprocess((value) => (Array.isArray(value) ? value[0] : value) || undefined, type.optional());

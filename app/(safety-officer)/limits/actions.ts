@@ -16,15 +16,11 @@ import { proposeLimits } from '@/db/writes/propose-limits';
 import { proposeRetention } from '@/db/writes/propose-retention';
 import { isoFromDay, localDay } from '@/lib/calendar';
 import { limitValues } from '@/lib/intake/limit-values';
+import { plainText } from '@/lib/plain-text';
 import { retentionKeyed } from '@/lib/retention/retention-policy';
 import { type FormState, wrong } from '../form-state';
 
-const words = z
-  .string()
-  .trim()
-  .min(1)
-  .max(2_000)
-  .refine((text) => text.isWellFormed());
+const words = plainText(2_000).min(1);
 const about = z.object({ effectiveFrom: z.iso.date(), source: words, reason: words });
 
 const mendWords: Record<string, string> = {

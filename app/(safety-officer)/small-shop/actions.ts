@@ -5,16 +5,12 @@ import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
 import { database } from '@/db/handle';
 import { proposeSmallShop } from '@/db/writes/propose-small-shop';
+import { plainText } from '@/lib/plain-text';
 import { type FormState, wrong } from '../form-state';
 
 const proposal = z.object({
   isOn: z.enum(['yes', 'no']),
-  why: z
-    .string()
-    .trim()
-    .min(1)
-    .max(2_000)
-    .refine((text) => text.isWellFormed()),
+  why: plainText(2_000).min(1),
 });
 
 export async function propose(_: FormState, data: FormData): Promise<FormState> {

@@ -17,6 +17,7 @@ import { releaseUnit } from '@/db/writes/release-unit';
 import { standDown } from '@/db/writes/stand-down';
 import { keyedNumber } from '@/lib/intake/keyed-number';
 import { distanceUnits, toKilometres } from '@/lib/measure';
+import { plainText, unitNumber as unitId } from '@/lib/plain-text';
 import type { Result } from '@/lib/result';
 import { handCauses } from '@/lib/stand-down/hand-causes';
 import { odometerSources } from '@/lib/stand-down/odometer-sources';
@@ -24,16 +25,7 @@ import { type Refusal, refusalWords } from '@/lib/stand-down/refusals';
 import { certificateKinds } from '@/lib/stand-down/spell-facts';
 import { type FormState, wrong } from '../form-state';
 
-const words = z
-  .string()
-  .trim()
-  .max(2_000)
-  .refine((text) => text.isWellFormed());
-const unitId = z
-  .string()
-  .trim()
-  .toUpperCase()
-  .regex(/^[A-Z0-9][A-Z0-9-]{0,15}$/);
+const words = plainText(2_000);
 
 const mendWords: Record<string, string> = {
   unitId: "Key the unit's number as on its tag.",

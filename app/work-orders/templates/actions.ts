@@ -10,16 +10,17 @@ import { editTemplate } from '@/db/writes/edit-template';
 import { AccessDenied } from '@/lib/access';
 import { keyedNumber } from '@/lib/intake/keyed-number';
 import { newtonMetresPerPoundFoot } from '@/lib/measure';
+import { plainLine, plainText } from '@/lib/plain-text';
 import { stepsOfLines } from '@/lib/work-orders/step-lines';
 
 const asked = z.object({
   kind: z.enum(taskKinds),
-  title: z.string().trim().min(1, 'Say what the task is.').max(120),
+  title: plainLine(120, 'Say what the task is.'),
   hours: z.string(),
   torque: z.string().trim(),
-  tools: z.string().max(2000),
-  partNumbers: z.string().max(500),
-  steps: z.string().max(8000),
+  tools: plainText(2_000),
+  partNumbers: plainText(500),
+  steps: plainText(8_000),
 });
 
 const linesOf = (text: string) =>

@@ -1,6 +1,7 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
+import { z } from 'zod';
 import { planElsewhere } from '@/app/_planner/plan-elsewhere';
 import { requireSignIn } from '@/app/_session';
 import { type FormState, wrong } from '@/app/(safety-officer)/form-state';
@@ -14,6 +15,7 @@ import { raiseWorkOrders } from '@/db/writes/raise-work-orders';
 import { AccessDenied, type Actor, requirePermission } from '@/lib/access';
 import { localDay } from '@/lib/calendar';
 import { readYardQuery } from '@/lib/intake/yard-query';
+import { unitNumber } from '@/lib/plain-text';
 import { failure, type Result, success } from '@/lib/result';
 import { tasksFor } from '@/lib/work-orders/tasks-for';
 import { unitsAtMost } from './units-at-most';
@@ -67,10 +69,12 @@ async function unitsMeant(
 ): Promise<Result<readonly string[], FormState>> {
   const list = form.get('list');
   if (list === null) {
-    const units = form.getAll('unit').map(String).slice(0, unitsAtMost);
-    return units.length > 0
-      ? success(units)
-      : failure(wrong('chosen', 'No unit is chosen.', 'Tick at least one.'));
+    const units = z.array(unitNumber).min(1).max(unitsAtMost).safeParse(form.getAll('unit'));
+    return units.success
+      ? success(units.data)
+      : failure(
+          wrong('chosen', 'No unit is chosen.', `Tick at least one, and at most ${unitsAtMost}.`),
+        );
   }
   const counted = Number(form.get('counted'));
   if (form.get('sure') !== 'yes') {

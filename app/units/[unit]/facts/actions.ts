@@ -8,6 +8,7 @@ import { recordUnitFacts } from '@/db/writes/record-unit-facts';
 import { AccessDenied } from '@/lib/access';
 import { localDay } from '@/lib/calendar';
 import { unitFactsKeyed } from '@/lib/intake/unit-facts-keyed';
+import { unitNumber } from '@/lib/plain-text';
 
 type Refused = 'unknown unit' | 'nothing given' | 'VIN of another unit';
 
@@ -26,10 +27,16 @@ export async function recordFactsAction(_: FormState, data: FormData): Promise<F
   const now = new Date();
   const facts = unitFactsKeyed(keyed, localDay(now, 'UTC'));
   if (!facts.ok) return { problems: facts.error, said: null };
+  const unitId = unitNumber.safeParse(keyed('unitId'));
+  if (!unitId.success) return wrong(...refusals['unknown unit']);
   const { db } = await database();
-  const unitId = keyed('unitId').slice(0, 16);
   try {
-    const recorded = await recordUnitFacts(db, { actor, unitId, facts: facts.value, now });
+    const recorded = await recordUnitFacts(db, {
+      actor,
+      unitId: unitId.data,
+      facts: facts.value,
+      now,
+    });
     if (!recorded.ok) return wrong(...refusals[recorded.error]);
     refresh();
     const changes = recorded.value.statusChanges.map(

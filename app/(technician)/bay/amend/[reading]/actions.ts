@@ -8,6 +8,7 @@ import { database } from '@/db/handle';
 import { amendReading } from '@/db/writes/amend-reading';
 import { lineStates, pedalStates } from '@/lib/analysis/reading';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
+import { plainText } from '@/lib/plain-text';
 
 const form = z.object({
   readingId: z.uuid(),
@@ -19,7 +20,7 @@ const form = z.object({
   odometer: z.string().max(40),
   line: z.enum(['', ...lineStates]),
   pedal: z.enum(['', ...pedalStates]),
-  reason: z.string().trim().min(1).max(500),
+  reason: plainText(500).min(1),
 });
 
 /** Corrects a reading; what is left empty keeps its value. */

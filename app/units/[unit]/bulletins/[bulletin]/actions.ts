@@ -8,14 +8,11 @@ import { database } from '@/db/handle';
 import { inspectBulletin } from '@/db/writes/inspect-bulletin';
 import { refuseBulletin } from '@/db/writes/refuse-bulletin';
 import { AccessDenied } from '@/lib/access';
+import { plainText, unitNumber } from '@/lib/plain-text';
 import type { Problem, Result } from '@/lib/result';
 
-const words = z
-  .string()
-  .trim()
-  .max(1_000)
-  .refine((text) => text.isWellFormed() && !text.includes('\0'));
-const pair = z.object({ unitId: z.string().max(16), bulletinId: z.uuid() });
+const words = plainText(1_000);
+const pair = z.object({ unitId: unitNumber, bulletinId: z.uuid() });
 const inspection = pair.extend({ finding: words });
 const refusal = pair.extend({ reason: words, reviewOn: z.iso.date() });
 
