@@ -2,7 +2,7 @@ import { and, asc, eq, gte, inArray, sql } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
 import type { Mark } from '@/lib/analysis/assessment';
 import type { WearForecast } from '@/lib/analysis/unit-assessment';
-import { dayFromIso, isoWeekOf, mondayOf, mondayOfIsoWeek } from '@/lib/calendar';
+import { dayFromIso, isoWeekOf, mondayOfIsoWeek } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import { crossingByWeek } from '@/lib/planning/crossing-by-week';
 import {
@@ -13,18 +13,9 @@ import {
 } from '@/lib/planning/plan';
 import { readyByParts } from '@/lib/planning/ready-by-parts';
 import type { Db } from '../client';
-import {
-  partStock,
-  shed,
-  shedClosure,
-  unit,
-  unitAbsence,
-  verdict,
-  workOrder,
-  workTask,
-} from '../schema';
+import { partStock, unit, unitAbsence, verdict, workOrder, workTask } from '../schema';
+import { type BayCapacity, bayCapacity, planWeeks } from './bay-capacity';
 
-export const planWeeks = 13;
 /** Gauge, lift and tools, once a visit. Own choice. */
 const setUpHours = 0.3;
 
@@ -53,21 +44,15 @@ export interface BayPlan {
   /** Where the orders are at present. */
   readonly placement: Placement;
   readonly stock: readonly (typeof partStock.$inferSelect)[];
-  readonly closures: readonly (typeof shedClosure.$inferSelect)[];
+  readonly closures: BayCapacity['closures'];
   readonly absences: readonly (typeof unitAbsence.$inferSelect)[];
 }
 
 /** Thirteen weeks of bays and the orders that want them, as the planner takes them. */
 export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<BayPlan> {
   requirePermission(actor, 'plan');
-  const firstMonday = mondayOf(today);
+  const { firstMonday, sheds, closures } = await bayCapacity(db, actor, today);
   const firstWeek = isoWeekOf(firstMonday);
-  const sheds = await db.select().from(shed).orderBy(asc(shed.name));
-  const closures = await db
-    .select()
-    .from(shedClosure)
-    .where(gte(shedClosure.week, firstWeek))
-    .orderBy(asc(shedClosure.week), asc(shedClosure.shedId));
   const rows = await db
     .select({
       order: workOrder,
@@ -171,12 +156,7 @@ export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<B
     input: {
       firstMonday,
       weekCount: planWeeks,
-      sheds: sheds.map(({ id, name, bayHoursPerWeek }) => ({
-        id,
-        name,
-        hoursPerWeek: bayHoursPerWeek,
-        closures: closures.filter(({ shedId }) => shedId === id),
-      })),
+      sheds,
       jobs,
       setUpHours,
       costs: defaultPlanCosts,

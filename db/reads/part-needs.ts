@@ -6,7 +6,8 @@ import { crossingByWeek } from '@/lib/planning/crossing-by-week';
 import type { PartNeed } from '@/lib/planning/part-stock';
 import type { Db, Tx } from '../client';
 import { jobTemplate, verdict, workOrder, workTask } from '../schema';
-import { type BayPlan, planWeeks } from './bay-plan';
+import { planWeeks } from './bay-capacity';
+import type { BayPlan } from './bay-plan';
 import { isNotServed } from './book-in-without-order';
 
 /**

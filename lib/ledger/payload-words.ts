@@ -2,10 +2,11 @@ const said = ['why', 'reason', 'whatWasChecked', 'note', 'because', 'cause'];
 
 /**
  * What an entry's canonical payload says for itself: why, reason, what was checked, note, because,
- * cause, whichever comes first; else its members that are one value, and the names of the others. Source: own choice. Thin data: null,
- * where policy has purged the payload, is told as such.
+ * cause, whichever comes first; else its members, of a list the first two. Source: own choice. Thin
+ * data: null, where policy has purged the payload, is told as such.
  *
  * @example payloadWords('{"reason":"misread","to":3}') is 'misread'
+ * @example payloadWords('{"placed":[{"workOrder":7,"shed":null}]}') is 'placed: work order 7'
  */
 export function payloadWords(canonical: string | null): string {
   if (canonical === null) return 'Payload purged by policy; its digest stands.';
@@ -16,8 +17,25 @@ export function payloadWords(canonical: string | null): string {
     .map((name) => members.get(name))
     .find((text) => typeof text === 'string' && text !== '');
   if (typeof words === 'string') return words;
-  return [...members]
+  return membersInWords(members, ': ');
+}
+
+const shownOfList = 2;
+
+/** `workOrder` is `work order`. */
+const nameInWords = (name: string): string =>
+  name.replaceAll(/(?<=\p{Ll})\p{Lu}/gu, (letter) => ` ${letter.toLowerCase()}`);
+
+const membersInWords = (members: Iterable<readonly [string, unknown]>, between: string): string =>
+  [...members]
     .filter(([, value]) => value !== null)
-    .map(([name, value]) => (typeof value === 'object' ? name : `${name}: ${value}`))
+    .map(([name, value]) => `${nameInWords(name)}${between}${valueInWords(value)}`)
     .join(', ');
+
+function valueInWords(value: unknown): string {
+  if (typeof value !== 'object' || value === null) return String(value);
+  if (!Array.isArray(value)) return membersInWords(Object.entries(value), ' ');
+  if (value.length === 0) return 'none';
+  const more = value.length > shownOfList ? `; and ${value.length - shownOfList} more` : '';
+  return `${value.slice(0, shownOfList).map(valueInWords).join('; ')}${more}`;
 }

@@ -85,5 +85,7 @@ describe('the fleet manager', () => {
     await page.getByRole('checkbox').nth(2).check();
     await page.getByRole('button', { name: 'Schedule readings' }).click();
     await said(/2 orders raised, 2 of them placed/);
+    await page.getByRole('button', { name: 'Schedule readings' }).click();
+    await said(/0 orders raised, 0 of them placed. 2 left alone/);
   });
 });

@@ -1,27 +1,17 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { forbidden } from 'next/navigation';
 import { Suspense } from 'react';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { LinkButton } from '@/app/_ui/button';
 import { Page } from '@/app/_ui/page';
-import { Panel } from '@/app/_ui/panel';
 import { PrintButton } from '@/app/_ui/print-button';
 import { database } from '@/db/handle';
-import { bayPlan } from '@/db/reads/bay-plan';
+import { bayCapacity, planWeeks } from '@/db/reads/bay-capacity';
 import { permissionOf } from '@/lib/access';
 import { isoWeekOf, localDay } from '@/lib/calendar';
-import { checkPlan } from '@/lib/planning/check-plan';
-import { explainNotPlaced } from '@/lib/planning/explain-not-placed';
-import styles from './bay-plan.module.css';
-import { ChosenPanel } from './chosen-panel';
-import { HoursPanel } from './hours-panel';
-import { NotServedPanel } from './not-served-panel';
-import { PartsPanel } from './parts-panel';
-import { PlanGrid } from './plan-grid';
-import { ProposeButton } from './propose-button';
-import { WeightLine } from './weight-line';
+import { CapacityOutline } from './capacity-outline';
+import { PlanBody } from './plan-body';
 
 export const metadata: Metadata = { title: 'Bay plan' };
 
@@ -33,41 +23,14 @@ export default async function BayPlanPage({ searchParams }: BayPlanPageProps) {
   const search = await searchParams;
   const person = await requireSignIn('/bay-plan');
   if (permissionOf(person.role, 'plan') !== 'yes') forbidden();
-  const { db } = await database();
   const today = localDay(new Date(), 'UTC');
-  const plan = await bayPlan(db, person, today);
-  const { input, orders, placement } = plan;
-  const weeks = Array.from({ length: input.weekCount }, (_, k) =>
-    isoWeekOf(input.firstMonday + 7 * k),
-  );
-  const { loads } = checkPlan(input, placement);
-  const sheds = input.sheds.map((shed) => ({
-    id: shed.id,
-    name: shed.name,
-    hoursPerWeek: shed.hoursPerWeek,
-    loads: loads
-      .filter(({ slot }) => slot.shedId === shed.id)
-      .map(({ openHours, placedHours }) => ({ open: openHours, placed: placedHours })),
-  }));
-  const slots = sheds.flatMap((shed) =>
-    weeks.map((week, k) => {
-      const { open, placed } = shed.loads[k] ?? { open: 0, placed: 0 };
-      return {
-        value: `${shed.id}/${week}`,
-        text: `${week} ${shed.name}, ${(open - placed).toFixed(1)} h free`,
-      };
-    }),
-  );
-  const chosen =
-    orders.find(({ number }) => number === Number(search.order)) ??
-    orders.find(({ unitId }) => unitId === search.unit);
-  const notPlaced = explainNotPlaced(input, placement);
-  const orderOf = new Map(orders.map((order) => [order.id, order]));
+  const { firstMonday, sheds } = await bayCapacity((await database()).db, person, today);
+  const weeks = Array.from({ length: planWeeks }, (_, k) => isoWeekOf(firstMonday + 7 * k));
   return (
     <Shell person={person}>
       <Page
         title="Bay plan"
-        lede={`${weeks[0]} to ${weeks.at(-1)} · ${input.sheds.length} sheds · work of one unit joined into one visit where the dates allow`}
+        lede={`${weeks[0]} to ${weeks.at(-1)} · ${sheds.length} sheds · work of one unit joined into one visit where the dates allow`}
         actions={
           <>
             <LinkButton href="/parts">Parts by week</LinkButton>
@@ -76,79 +39,9 @@ export default async function BayPlanPage({ searchParams }: BayPlanPageProps) {
           </>
         }
       >
-        <ProposeButton />
-        <Suspense fallback={<p className={styles.weight}>Weighing the plan…</p>}>
-          <WeightLine plan={plan} />
+        <Suspense fallback={<CapacityOutline weeks={weeks} sheds={sheds} />}>
+          <PlanBody person={person} weeks={weeks} today={today} search={search} />
         </Suspense>
-        <div className={styles.columns}>
-          <div className="stack">
-            <Panel flush>
-              <PlanGrid
-                weeks={weeks}
-                sheds={sheds}
-                chosenId={chosen?.id ?? null}
-                orders={orders.map(({ tasks, partNumbers, wantedBy, hours, state, ...order }) => ({
-                  ...order,
-                  mayMove: state === 'raised' || state === 'placed',
-                }))}
-              />
-              <p className={`${styles.note} small mute`}>
-                Hours placed against hours open, set-up included; bold and underlined where more is
-                placed than open. A dot marks what a person pinned, an exclamation mark what goes
-                over the hours with a reason. Drag an order, or press Alt and an arrow on it, or
-                choose it and use its menu.
-              </p>
-            </Panel>
-            <Suspense fallback={<Panel title="Parts to order">Counting the parts…</Panel>}>
-              <PartsPanel person={person} plan={plan} today={today} />
-            </Suspense>
-          </div>
-          <div className="stack">
-            {search.unit && !chosen && (
-              <Panel title={`Unit ${search.unit}`}>
-                <p>
-                  No order is open for it.{' '}
-                  <Link href={`/work-orders/new?unit=${encodeURIComponent(search.unit)}`}>
-                    Raise one
-                  </Link>
-                </p>
-              </Panel>
-            )}
-            {chosen && (
-              <ChosenPanel order={chosen} plan={plan} weeks={weeks} slots={slots} today={today} />
-            )}
-            <Panel title={`Not placed: ${notPlaced.length}`}>
-              {notPlaced.length === 0 ? (
-                <p>All placed.</p>
-              ) : (
-                <ul className={styles.list}>
-                  {notPlaced.slice(0, 40).map(({ jobId, unit, why, text }) => (
-                    <li key={jobId}>
-                      <Link
-                        href={`/bay-plan?order=${orderOf.get(jobId)?.number}`}
-                        scroll={false}
-                        prefetch={false}
-                      >
-                        {unit}
-                      </Link>{' '}
-                      {orderOf.get(jobId)?.why}{' '}
-                      <span className="small mute">
-                        {why === 'costs more to bring in than to leave'
-                          ? 'A week has room for it.'
-                          : text}
-                      </span>
-                    </li>
-                  ))}
-                </ul>
-              )}
-              {notPlaced.length > 40 && <p className="small">{notPlaced.length - 40} more.</p>}
-            </Panel>
-            <Suspense fallback={<Panel title="Book in, without an order">Looking…</Panel>}>
-              <NotServedPanel person={person} />
-            </Suspense>
-            <HoursPanel plan={plan} weeks={weeks} />
-          </div>
-        </div>
       </Page>
     </Shell>
   );

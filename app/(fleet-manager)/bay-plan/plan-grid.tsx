@@ -11,6 +11,7 @@ import styles from './bay-plan.module.css';
 import { PlanMessages } from './plan-messages';
 import { untouched } from './plan-state';
 import { usePlanChange } from './use-plan-change';
+import { WeeksHead } from './weeks-head';
 
 export interface GridOrder {
   readonly id: string;
@@ -112,18 +113,7 @@ export function PlanGrid({ weeks, sheds, orders, chosenId }: PlanGridProps) {
       <section className={styles.scroll} aria-label="Weeks by shed" tabIndex={0}>
         <table className={styles.grid} aria-busy={isBusy}>
           <caption className="visually-hidden">Bay hours and orders by shed and week</caption>
-          <thead>
-            <tr>
-              <th scope="col">Shed</th>
-              {weeks.map((week) => (
-                <th key={week} scope="col">
-                  {week.slice(0, 4)}
-                  <br />
-                  {week.slice(5)}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <WeeksHead weeks={weeks} />
           <tbody>
             {sheds.map((shed) => (
               <tr key={shed.id}>

@@ -2,7 +2,7 @@
 
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { useRouter } from 'next/navigation';
-import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { type CSSProperties, type KeyboardEvent, useEffect, useRef, useState } from 'react';
 import { stepFor } from './step-for';
 import { useIsNarrow } from './use-is-narrow';
 import { indexOf, type LoadedYard, rowAt, rowsAPage } from './use-yard-list';
@@ -41,6 +41,7 @@ export function YardTable({ yard, row: left, onOpen, onSight, ...look }: YardTab
   const last = shown.at(-1)?.index ?? 0;
   const table = useYardTable(yard, first, last, look);
   const rows = new Map(table.getRowModel().rows.map((row) => [row.id, row]));
+  const unitLetters = Math.max(...[...rows.keys()].map((unit) => unit.length), 0);
 
   useEffect(() => {
     const pages = new Set([Math.floor(first / rowsAPage), Math.floor(last / rowsAPage)]);
@@ -88,6 +89,7 @@ export function YardTable({ yard, row: left, onOpen, onSight, ...look }: YardTab
         aria-activedescendant={activeRow && `row-${activeRow.id}`}
         tabIndex={0}
         className={styles.grid}
+        style={{ '--unit-letters': unitLetters } as CSSProperties}
         onKeyDown={onKeyDown}
       >
         <YardHead table={table} {...look} />

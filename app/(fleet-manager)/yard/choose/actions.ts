@@ -106,7 +106,7 @@ export async function actOnUnits(_: FormState, form: FormData): Promise<FormStat
     const found = await workWanted((await database()).db, actor, units.value);
     const wanted =
       form.get('act') === 'read'
-        ? found.map(readingOf)
+        ? found.flatMap((each) => (each.isToBeRead ? [] : readingOf(each)))
         : found.flatMap((each) => workOf(each) ?? []);
     const done = await raiseAndPlace(actor, wanted, now);
     if (!done.ok) {
@@ -120,7 +120,7 @@ export async function actOnUnits(_: FormState, form: FormData): Promise<FormStat
       said: [
         `${raised} orders raised, ${placed} of them placed.`,
         raised > placed && 'The rest found no week: see the bay plan.',
-        left > 0 && `${left} left alone: an order is open, or a bulletin says what to do.`,
+        left > 0 && `${left} left alone: an open order serves it, or a bulletin says what to do.`,
       ]
         .filter(Boolean)
         .join(' '),
