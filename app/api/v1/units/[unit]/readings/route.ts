@@ -13,7 +13,7 @@ export async function GET(
 ): Promise<Response> {
   const person = await callerOf(request, 'readings:read');
   if (person instanceof Response) return person;
-  const unitId = decodeURIComponent((await params).unit).toUpperCase();
+  const unitId = (await params).unit.toUpperCase();
   const { db } = await database();
   try {
     const sheet = await unitOnSheet(db, person, unitId);
