@@ -1,6 +1,7 @@
 import { benchAssess } from './assess';
 import { benchBayCard } from './bay-card';
 import { benchBulletins } from './bulletins';
+import { benchDesk } from './desk';
 import { multiplyFleet } from './multiply-fleet';
 import { benchPages } from './pages';
 import { benchPlanning } from './planning';
@@ -15,11 +16,12 @@ const benches: Record<string, () => unknown> = {
   planning: () => benchPlanning(),
   wear: benchWear,
   'bay-card': benchBayCard,
+  desk: benchDesk,
   'multiply-fleet': multiplyFleet,
 };
 
 /** Need the built product and a browser, or fill a database: run when they are named. */
-const onlyByName = new Set(['bay-card', 'multiply-fleet']);
+const onlyByName = new Set(['bay-card', 'desk', 'multiply-fleet']);
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !(name in benches));
