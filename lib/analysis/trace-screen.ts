@@ -52,7 +52,7 @@ export function screenTrace(
     return refuse(
       'too short',
       `The trace lasts less than ${shortest} s.`,
-      'Log from idle, through four presses, until the vacuum is back.',
+      'Log from idle, through four presses, until the vacuum is back; or choose the unit of its times.',
     );
   const gaps = times.slice(1).map((t, index) => t - times[index]!);
   if (gaps.some((gap) => gap <= 0))
@@ -67,7 +67,7 @@ export function screenTrace(
     return refuse(
       'too slow',
       `The gauge logged ${sampleRate.toFixed(1)} samples a second; presses need at least ${slowestHertz}.`,
-      'Set the gauge to 10 samples a second and log again.',
+      'Choose the unit of its times, or set the gauge to 10 samples a second and log again.',
     );
   if (gaps.some((gap) => gap > Math.max(1, 4 * interval)))
     return refuse(

@@ -46,6 +46,7 @@ export type TraceRefusalRule =
   | 'too noisy'
   | 'wrong unit'
   | 'no presses'
+  | 'no fall'
   | 'no idle before the presses';
 
 export interface TraceRefusal {
@@ -145,6 +146,13 @@ function readFromStart(
       mend: 'Let the engine idle for 6 s with the gauge logging before the first press.',
     });
   const idle = median(between(trace, idleUntil - idleWindow, idleUntil))!;
+  const lowest = lowestOf(engineOn, presses, recovery);
+  if (lowest >= idle)
+    return failure({
+      rule: 'no fall',
+      message: 'At the presses the vacuum does not fall below idle.',
+      mend: 'Move the marks onto the presses. Where the curve rises there, the gauge logged absolute pressure: set it to vacuum and log again.',
+    });
   const hold = recovery
     ? measureHold(trace, recovery, marked)
     : ({ keyOff: marked, keyOffFound: marked === null ? 'not found' : 'marked' } as const);
@@ -157,7 +165,7 @@ function readFromStart(
     idle,
     idleUntil,
     presses: presses.map(({ at }) => releaseOf(trace, at)),
-    lowest: lowestOf(engineOn, presses, recovery),
+    lowest,
     recovery: toLevel(idle - withinIdle),
     recoveryToLevel: toLevel(level),
     level,

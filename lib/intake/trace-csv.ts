@@ -1,26 +1,37 @@
 import type { TraceSample } from '@/lib/analysis/trace';
-import { type PressureUnit, pressureUnits, toKilopascals } from '@/lib/measure';
+import { isClock, numberIn, secondsIn, traceLayout } from '@/lib/intake/trace-layout';
+import {
+  isAbsolute,
+  kilopascalsOf,
+  pressureUnitIn,
+  secondsOf,
+  type TracePressureUnit,
+  type TraceTimeUnit,
+  timeUnitIn,
+  tracePressureUnits,
+} from '@/lib/intake/trace-units';
 import { failure, type Problem, type Result, success } from '@/lib/result';
-import { numberIn, secondsIn, traceLayout } from './trace-layout';
 
 /** Which columns a logging gauge writes and how; what is left out is read from the heading. */
 export interface TraceColumns {
   /** Heading, or number of the column from 1. */
   readonly time?: string | number;
   readonly pressure?: string | number;
-  readonly pressureUnit?: PressureUnit;
-  readonly timeUnit?: 's' | 'ms';
+  readonly pressureUnit?: TracePressureUnit;
+  /** Of times written as figures; a clock's stand for themselves. */
+  readonly timeUnit?: TraceTimeUnit;
 }
 
 export interface ParsedTrace {
   readonly samples: readonly TraceSample[];
-  readonly pressureUnit: PressureUnit;
+  readonly pressureUnit: TracePressureUnit;
   readonly timeHeading: string;
   readonly pressureHeading: string;
 }
 
 /** More than this many bad lines are counted rather than listed. */
 const mostProblems = 20;
+const daySeconds = 86_400;
 
 const problem = (field: string, message: string, mend: string): readonly Problem[] => [
   { field, message, mend },
@@ -29,7 +40,7 @@ const problem = (field: string, message: string, mend: string): readonly Problem
 /**
  * Text of a logging gauge's file: time in seconds from its first line, vacuum in kPa below ambient.
  * Takes comma, semicolon, tab, bar or blanks, decimal commas where the comma does not separate, lines before
- * the heading, times as seconds, milliseconds or hh:mm:ss, and vacuum written as negative pressure.
+ * the heading and after the log, times as figures or a clock's, and vacuum written as negative pressure.
  * Thin or bad data: problems by line, each with what to do; the unit is asked for, never guessed.
  *
  * @example parseTraceCsv('t_s,vacuum_psi\n0,13') gives one sample of 89.63 kPa
@@ -40,7 +51,7 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
     return failure(
       problem('file', 'No line holds two numbers.', 'Choose the file that the gauge exported.'),
     );
-  const { rows, firstRow, heading, separator } = layout;
+  const { rows, firstRow, heading } = layout;
   const time = columnOf(columns.time, heading, layout.time);
   const pressure = columnOf(columns.pressure, heading, layout.pressure);
   if (time === null || pressure === null)
@@ -53,34 +64,49 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
     );
   const timeHeading = heading[time] ?? '';
   const pressureHeading = heading[pressure] ?? '';
-  const pressureUnit = columns.pressureUnit ?? unitIn(pressureHeading);
+  if (isAbsolute(pressureHeading))
+    return failure(
+      problem(
+        'pressure',
+        `${pressureHeading} is absolute pressure, not vacuum.`,
+        'Choose another column, or set the gauge to vacuum and log again.',
+      ),
+    );
+  const pressureUnit = columns.pressureUnit ?? pressureUnitIn(pressureHeading);
   if (pressureUnit === null)
     return failure(
       problem(
         'pressureUnit',
         'The heading does not name the unit of pressure.',
-        `Choose ${pressureUnits.join(', ')}.`,
+        `Choose ${tracePressureUnits.join(', ')}.`,
       ),
     );
-  const inMilliseconds =
-    columns.timeUnit === 'ms' ||
-    (columns.timeUnit === undefined && /(^|[^a-z])ms\b|milli/i.test(timeHeading));
+  const timeUnit = columns.timeUnit ?? timeUnitIn(timeHeading);
 
   const problems: Problem[] = [];
   const read: TraceSample[] = [];
-  rows.forEach((row, index) => {
+  const lastRow = rows.findLastIndex((row) => secondsIn(row[time] ?? '') !== null);
+  if (lastRow < firstRow)
+    return failure(
+      problem('time', 'That column holds no time that can be read.', 'Choose another column.'),
+    );
+  rows.slice(0, lastRow + 1).forEach((row, index) => {
     if (index < firstRow || row.every((cell) => cell === '')) return;
-    const t = secondsIn(row[time] ?? '', separator);
-    const vacuum = numberIn(row[pressure] ?? '', separator);
-    if (t !== null && vacuum !== null) {
-      read.push({ t, vacuum: toKilopascals(vacuum, pressureUnit) });
+    const cell = row[time] ?? '';
+    const figure = secondsIn(cell);
+    const vacuum = numberIn(row[pressure] ?? '');
+    if (figure !== null && vacuum !== null) {
+      const t = isClock(cell)
+        ? sinceMidnightOf(read.at(-1)?.t, figure)
+        : secondsOf(figure, timeUnit);
+      read.push({ t, vacuum: kilopascalsOf(vacuum, pressureUnit) });
       return;
     }
     problems.push({
-      field: t === null ? 'time' : 'pressure',
+      field: figure === null ? 'time' : 'pressure',
       line: index + 1,
-      value: (t === null ? row[time] : row[pressure]) ?? '',
-      message: `Line ${index + 1} has no ${t === null ? 'time' : 'pressure'} that can be read.`,
+      value: (figure === null ? row[time] : row[pressure]) ?? '',
+      message: `Line ${index + 1} has no ${figure === null ? 'time' : 'pressure'} that can be read.`,
       mend: 'Remove the line, or export the trace again.',
     });
   });
@@ -90,7 +116,7 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
   const sign = isNegative ? -1 : 1;
   return success({
     samples: read.map(({ t, vacuum }) => ({
-      t: inMilliseconds ? (t - start) / 1000 : t - start,
+      t: t - start,
       vacuum: sign * vacuum,
     })),
     pressureUnit,
@@ -110,8 +136,8 @@ function columnOf(
   return named === -1 ? null : named;
 }
 
-/** `unitIn('vacuum_psi')` is `psi`; null where no heading names a unit. */
-export function unitIn(heading: string): PressureUnit | null {
-  const plain = heading.toLowerCase().replace(/[^a-z]/g, '');
-  return pressureUnits.find((unit) => plain.includes(unit.toLowerCase())) ?? null;
+/** A clock that falls back by half a day and more has passed midnight. */
+function sinceMidnightOf(before: number | undefined, time: number): number {
+  const days = before === undefined ? 0 : Math.round((before - time) / daySeconds);
+  return time + Math.max(0, days) * daySeconds;
 }

@@ -6,15 +6,15 @@ export interface TraceLayout {
   /** Index of the first row of figures. */
   readonly firstRow: number;
   readonly heading: readonly string[];
-  readonly separator: string;
   readonly time: number;
   readonly pressure: number;
 }
 
-/** Blanks come last: they stand between the words of any other file too. */
-const separators = ['\t', ';', ',', '|', ' '] as const;
+const separators = ['\t', ';', '|', ',', ' '] as const;
+/** Enough lines to tell the separator by. */
+const linesTold = 500;
 const timeNames = /^\s*["']?(t|time|elapsed|seconds?|sec|ms)\b|^t_/i;
-const pressureNames = /vac|press|psi|inhg|kpa|in\.? ?hg/i;
+const pressureNames = /vac|press|psi|inhg|kpa|in\.? ?hg|bar\b|hpa|torr/i;
 
 /**
  * Finds the separator, the heading and the first row of figures of a gauge's file, whatever lines come
@@ -24,29 +24,43 @@ const pressureNames = /vac|press|psi|inhg|kpa|in\.? ?hg/i;
  */
 export function traceLayout(text: string): TraceLayout | null {
   const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
-  const separator = separatorOf(lines);
-  const rows = lines.map((line) =>
-    (separator === ' ' ? line.trim().split(/ +/) : line.split(separator)).map((cell) =>
-      cell.trim().replace(/^"(.*)"$/, '$1'),
-    ),
-  );
-  const firstRow = rows.findIndex(
-    (row) => row.filter((cell) => secondsIn(cell, separator) !== null).length >= 2,
-  );
+  const separator = separatorOf(lines.slice(0, linesTold));
+  const rows = lines.map((line) => cellsOf(line, separator));
+  const firstRow = rows.findIndex((row) => figuresIn(row) >= 2);
   if (firstRow === -1) return null;
   const heading = rows.slice(0, firstRow).findLast((row) => row.length >= 2) ?? [];
   const time = columnNamed(heading, timeNames) ?? 0;
   const pressure = columnNamed(heading, pressureNames) ?? (time === 1 ? 0 : 1);
-  return { rows, firstRow, heading, separator, time, pressure };
+  return { rows, firstRow, heading, time, pressure };
 }
 
-/** The separator that most lines share, the rarest character in prose first. */
+const figuresIn = (row: readonly string[]): number =>
+  row.filter((cell) => secondsIn(cell) !== null).length;
+
+/** What parts the lines into the most figures and the least else; lines of prose count for none. */
 function separatorOf(lines: readonly string[]): string {
-  const written = lines.filter((line) => line.trim() !== '');
-  const counts = separators.map(
-    (separator) => written.filter((line) => line.trim().includes(separator)).length,
+  const scores = separators.map((separator) =>
+    lines.reduce((sum, line) => {
+      const cells = cellsOf(line, separator);
+      const figures = figuresIn(cells);
+      return figures < 2 ? sum : sum + figures / cells.length;
+    }, 0),
   );
-  return separators[counts.indexOf(Math.max(...counts))] ?? ',';
+  return separators[scores.indexOf(Math.max(...scores))] ?? ',';
+}
+
+/** Between quotes a separator is part of its cell. */
+function cellsOf(line: string, separator: string): string[] {
+  if (separator === ' ') return line.trim().split(/ +/);
+  if (!line.includes('"')) return line.split(separator).map((cell) => cell.trim());
+  const cells = [''];
+  let isQuoted = false;
+  for (const character of line) {
+    if (character === '"') isQuoted = !isQuoted;
+    else if (character === separator && !isQuoted) cells.push('');
+    else cells[cells.length - 1] += character;
+  }
+  return cells.map((cell) => cell.trim());
 }
 
 function columnNamed(heading: readonly string[], names: RegExp): number | null {
@@ -54,14 +68,21 @@ function columnNamed(heading: readonly string[], names: RegExp): number | null {
   return found === -1 ? null : found;
 }
 
-export function numberIn(cell: string, separator: string): number | null {
-  const text = separator === ',' ? cell : cell.replace(',', '.');
+export function numberIn(cell: string): number | null {
+  const text = cell.replace(',', '.');
   return /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(text) ? Number(text) : null;
 }
 
-/** Seconds written as a figure or as a clock's hh:mm:ss. */
-export function secondsIn(cell: string, separator: string): Seconds | null {
-  const clock = /^(?:.*[ T])?(\d{1,2}):(\d{2}):(\d{2}(?:[.,]\d+)?)$/.exec(cell);
-  if (!clock) return numberIn(cell, separator);
-  return Number(clock[1]) * 3600 + Number(clock[2]) * 60 + Number(clock[3]!.replace(',', '.'));
+const clockTime =
+  /^(?:.*[ T])?(?:(\d{1,2}):)?(\d{1,2}):(\d{2}(?:[.,]\d+)?) ?(?:([ap])\.?m\.?)?(?:Z|[+-]\d{2}:?\d{2})?$/i;
+
+export const isClock = (cell: string): boolean => cell.includes(':');
+
+/** A figure as it stands; seconds where a clock wrote it, as hh:mm:ss or mm:ss, after a day or not. */
+export function secondsIn(cell: string): Seconds | null {
+  const clock = clockTime.exec(cell);
+  if (!clock) return numberIn(cell);
+  const [, hours = '0', minutes, seconds = '', half] = clock;
+  const hour = half ? (Number(hours) % 12) + (/p/i.test(half) ? 12 : 0) : Number(hours);
+  return hour * 3600 + Number(minutes) * 60 + Number(seconds.replace(',', '.'));
 }

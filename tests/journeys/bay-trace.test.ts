@@ -126,12 +126,24 @@ describe('a logging gauge’s trace', () => {
     await thumb.tap('Read it');
     await page.getByText('The trace lasts less than 15 s.').waitFor();
     await thumb.tap('Back');
-    await page.setInputFiles('input[type=file]', {
-      name: 'short again.csv',
+    const log = (...lines: readonly string[]) => ({
+      name: 'log again.csv',
       mimeType: 'text/csv',
-      buffer: Buffer.from('\uFEFFclock;channel B\n0;13,0\n0,1;13,0\n', 'utf16le'),
+      buffer: Buffer.from(`\uFEFFclock;channel B\n${lines.join('\n')}\n`, 'utf16le'),
     });
+    await page.setInputFiles('input[type=file]', log('0;13,0', '0,1;13,0'));
     await page.getByText('The trace lasts less than 15 s.').waitFor();
+    await thumb.tap('Columns');
+    await page.getByLabel('Unit of the time').selectOption('min');
+    await thumb.tap('Read it');
+    await page.getByText('The gauge logged 0.2 samples a second').waitFor();
+    await thumb.tap('Columns');
+    expect(await page.getByLabel('Unit of the time').inputValue()).toBe('min');
+    await thumb.tap('Back');
+    await thumb.sees('Is the trace read right?');
+    await thumb.tap('Back');
+    await page.setInputFiles('input[type=file]', log('0;13,0', '0,1;lost'));
+    await page.getByText('Line 3 has no pressure that can be read.').waitFor();
     await thumb.tap('Back');
     await thumb.tap('Back');
     await thumb.sees('Idle vacuum');

@@ -227,6 +227,12 @@ describe('refusals', () => {
     expect(ruleOf(late)).toBe('no idle before the presses');
   });
 
+  it('takes absolute pressure, which rises where vacuum falls, for no reading', () => {
+    const { samples } = simulate(random, 10, 0.05, 0);
+    const absolute = samples.map(({ t, vacuum }) => ({ t, vacuum: 115 - vacuum }));
+    expect(ruleOf(absolute)).toBe('no fall');
+  });
+
   it('never throws on whatever a file may hold', () => {
     const sample = fc.record({
       t: fc.double({ min: -10, max: 200 }),

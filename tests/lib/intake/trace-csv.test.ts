@@ -60,6 +60,49 @@ describe('a logging gauge’s file', () => {
     expect(samplesOf(text).samples).toEqual(named.samples);
   });
 
+  it('is not misled by lines of prose, commas between quotes or a last line', () => {
+    const prose = 'Logger, model 5\nSite, bay 2\nSerial, 77\n';
+    const log = 'Zeit [s];Unterdruck [kPa]\n2,0;89,6\n2,5;89,5\nEnd of log\n';
+    const expected = [
+      { t: 0, vacuum: 89.6 },
+      { t: 0.5, vacuum: 89.5 },
+    ];
+    expect(samplesOf(prose + log).samples).toEqual(expected);
+    expect(samplesOf(prose + log.replaceAll(';', '|')).samples).toEqual(expected);
+    expect(samplesOf('"Time","Vacuum kPa"\n"2,0","89,6"\n"2,5","89,5"\n').samples).toEqual(
+      expected,
+    );
+  });
+
+  it.each([
+    ['2026-11-29T11:59:59.5Z', '2026-11-29T12:00:00.0Z'],
+    ['2026-11-29 11:59:59,5+01:00', '2026-11-29 12:00:00,0+01:00'],
+    ['11/29/2026 11:59:59.5 AM', '11/29/2026 12:00:00.0 PM'],
+    ['59:59.5', '60:00.0'],
+    ['23:59:59.5', '0:00:00.0'],
+  ])('takes the clock time %s, and half a second on to %s', (first, second) => {
+    const { samples } = samplesOf(`Time ms;Vacuum kPa\n${first};80\n${second};81\n`);
+    expect(samples).toEqual([
+      { t: 0, vacuum: 80 },
+      { t: 0.5, vacuum: 81 },
+    ]);
+  });
+
+  it('takes the units of other trades, and refuses absolute pressure', () => {
+    const minutes = samplesOf('t;Druck mbar\n0;-800\n0,5;-810\n', { timeUnit: 'min' });
+    expect(minutes.samples).toEqual([
+      { t: 0, vacuum: 80 },
+      { t: 30, vacuum: 81 },
+    ]);
+    // NIST SP 811: 1 mmHg = 0.1333224 kPa.
+    expect(samplesOf('t;mmHg\n0;600\n').samples[0]?.vacuum).toBeCloseTo(600 * 0.1333224, 9);
+    expect(samplesOf('t;vacuum (bar)\n0;0,8\n').samples[0]?.vacuum).toBeCloseTo(80, 9);
+    expect(problemsOf('t,p kPa abs\n0,6.03\n')).toMatchObject([
+      { field: 'pressure', message: 'p kPa abs is absolute pressure, not vacuum.' },
+    ]);
+    expect(problemsOf('date,t,psi\nMay,0,13\n', { time: 1 })[0]?.field).toBe('time');
+  });
+
   it('asks for the unit rather than guess it', () => {
     expect(problemsOf('0,13\n1,13\n')[0]!.field).toBe('pressureUnit');
     expect(samplesOf('0,13\n1,13\n', { pressureUnit: 'psi' }).samples).toHaveLength(2);
