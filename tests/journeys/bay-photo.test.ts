@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, inject, it } from 'vitest';
 import { axeFinds } from '../support/axe-finds';
-import { holdingUnit, onAPhone, pick } from '../support/bay-phone';
+import { holdingUnit, onAPhone, pick, screens } from '../support/bay-phone';
 import { BayThumb, soundReading } from '../support/bay-thumb';
 import { launchChromium } from '../support/chromium';
 import { signedInAs, Visitor } from '../support/visitor';
@@ -27,25 +27,29 @@ it('a photo of the line taken without signal is made small, follows its reading 
     }
     return canvas.toDataURL('image/png').split(',')[1] ?? '';
   });
+  const line = { name: 'line.png', mimeType: 'image/png', buffer: Buffer.from(large, 'base64') };
+  const notes = { name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('no picture') };
   const thumb = new BayThumb(page);
   await context.setOffline(true);
   await pick(thumb, unit.id);
   for (const { on, do: touch } of soundReading(unit.odometer)) {
     await thumb.sees(on);
     if (String(on).includes('Look inside')) {
-      await page.setInputFiles('input[type=file]', {
-        name: 'notes.txt',
-        mimeType: 'text/plain',
-        buffer: Buffer.from('no picture'),
-      });
-      await page.getByText('That is no picture that this browser can read.').waitFor();
-      await page.setInputFiles('input[type=file]', {
-        name: 'line.png',
-        mimeType: 'image/png',
-        buffer: Buffer.from(large, 'base64'),
-      });
+      await page.setInputFiles('input[type=file]', line);
       await page.getByText('Kept with this reading').waitFor();
+      const shown = page.getByRole('img', { name: 'The line, as taken' });
+      await shown.waitFor();
       expect(await axeFinds(page)).toEqual([]);
+      expect(await screens(page)).toBeLessThanOrEqual(0);
+      // The one that is kept stays in sight when another cannot be taken, until it is removed.
+      await page.setInputFiles('input[type=file]', notes);
+      await page.getByText('That is no picture that this browser can read.').waitFor();
+      await shown.waitFor();
+      await thumb.tap('Remove');
+      await page.getByText('Optional').waitFor();
+      expect(await shown.count()).toBe(0);
+      await page.setInputFiles('input[type=file]', line);
+      await shown.waitFor();
     }
     await touch(thumb);
   }

@@ -42,7 +42,10 @@ export function PickUnit({ first, bay, read, wanted, want, showKept }: PickUnitP
   const pick = (unit: BayUnit) => read(unit, isProofAsked());
   const close = () => setWay('list');
   if (way === 'number') return <KeyUnit units={units} signal={bay.signal} {...{ pick, close }} />;
-  if (way === 'tag') return <ScanTag units={units} signal={bay.signal} {...{ pick, close }} />;
+  if (way === 'tag') {
+    const keyInstead = () => setWay('number');
+    return <ScanTag units={units} signal={bay.signal} {...{ pick, keyInstead, close }} />;
+  }
 
   const opening = snapshot && bay.isHeard ? null : first;
   const listed = isRecent

@@ -16,6 +16,7 @@ interface ScanTagProps {
   readonly units: readonly BayUnit[];
   readonly signal: Bay['signal'];
   readonly pick: (unit: BayUnit) => void;
+  readonly keyInstead: () => void;
   readonly close: () => void;
 }
 
@@ -24,9 +25,10 @@ export const canScan = () => 'BarcodeDetector' in window;
 const lookEveryMs = 250;
 
 /** Looks for a unit tag: the QR code of a bay card's address, or of a unit's bare number. */
-export function ScanTag({ units, signal, pick, close }: ScanTagProps) {
+export function ScanTag({ units, signal, pick, keyInstead, close }: ScanTagProps) {
   const video = useRef<HTMLVideoElement>(null);
   const [says, setSays] = useState('Hold the tag before the camera.');
+  const [isBlind, setIsBlind] = useState(false);
   const known = useRef({ units, pick });
   known.current = { units, pick };
 
@@ -53,7 +55,10 @@ export function ScanTag({ units, signal, pick, close }: ScanTagProps) {
         else setSays(`The tag says ${code.rawValue.slice(0, 40)}: no unit of your sheds.`);
       }, lookEveryMs);
     };
-    look().catch(() => setSays('The camera cannot be used. Key the unit number.'));
+    look().catch(() => {
+      setSays('The camera cannot be used. Allow it in the browser, or key the unit number.');
+      setIsBlind(true);
+    });
     return () => {
       isGone = true;
       clearInterval(timer);
@@ -65,8 +70,16 @@ export function ScanTag({ units, signal, pick, close }: ScanTagProps) {
     <>
       <BayHead title="Scan the tag" signal={signal} />
       <AskedFor title="Unit tag">{says}</AskedFor>
-      <video ref={video} className={styles.camera} muted playsInline />
-      <Foot back={close} />
+      {isBlind ? (
+        <div className={styles.fill} />
+      ) : (
+        <video ref={video} className={styles.camera} muted playsInline />
+      )}
+      <Foot back={close}>
+        <button type="button" onClick={keyInstead}>
+          Key a unit
+        </button>
+      </Foot>
     </>
   );
 }
