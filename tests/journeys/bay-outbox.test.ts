@@ -155,6 +155,16 @@ describe('the outbox', () => {
     await thumb.sees('Before you start');
     await thumb.tap('All done');
     await thumb.sees(/^Look inside/);
+
+    // Another tab goes on with the same reading, and neither brings back what the other has left.
+    const other = await context.newPage();
+    await other.goto(`${origin}/bay`);
+    const otherThumb = new BayThumb(other);
+    await otherThumb.sees(/^Look inside/);
+    await otherThumb.tap(/^Dry/);
+    await thumb.sees('Fit the gauge');
+    for (const _ of ['gauge', 'line', 'cautions']) await thumb.tap('Back');
+    await otherThumb.sees('Which unit?');
     await context.close();
   });
 

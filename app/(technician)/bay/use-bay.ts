@@ -1,6 +1,6 @@
 'use client';
 
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useState } from 'react';
 import {
   forgetOldAnswers,
   hasRoom,
@@ -16,10 +16,11 @@ import { drainOutbox } from '@/app/_offline/drain-outbox';
 import { type Fetched, fetchSnapshot } from '@/app/_offline/fetch-snapshot';
 import type { KeptReading } from '@/app/_offline/kept-reading';
 import { noteMidway } from '@/app/_offline/midway';
-import { advanceDraft } from '@/lib/bay-card/advance-draft';
+import { hearOtherTabs, tellOtherTabs } from '@/app/_offline/other-tabs';
 import type { Draft } from '@/lib/bay-card/draft';
 import type { DraftAction } from '@/lib/bay-card/draft-action';
 import type { BaySnapshot } from '@/lib/bay-card/snapshot';
+import { useDraft } from './use-draft';
 import { type Standby, useStandby } from './use-standby';
 
 const sendEveryMs = 10_000;
@@ -59,7 +60,6 @@ const notKept = 'This device could not keep that step. Free some space and touch
 export function useBay(personId: string | undefined): Bay {
   const [isOpen, setIsOpen] = useState(false);
   const [snapshot, setSnapshot] = useState<BaySnapshot | null>(null);
-  const [draft, setDraft] = useState<Draft | null>(null);
   const [outbox, setOutbox] = useState<readonly KeptReading[]>([]);
   const [shownId, setShownId] = useState<string | null>(null);
   const [recent, setRecent] = useState<readonly string[]>([]);
@@ -68,9 +68,8 @@ export function useBay(personId: string | undefined): Bay {
   const [trouble, setTrouble] = useState<string | null>(null);
   const [isHeard, setIsHeard] = useState(false);
   const standby = useStandby(isHeard && snapshot !== null, signal === 'signal');
-  const newest = useRef<Draft | null>(null);
-  /** Only one tab sends; the others are told to look again. */
-  const otherTabs = useRef<BroadcastChannel | null>(null);
+  const isStepKept = useCallback((isKept: boolean) => setTrouble(isKept ? null : notKept), []);
+  const { draft, begin, show, touch, hidePage, lookAgain } = useDraft(isStepKept);
 
   const showKept = useCallback(async () => {
     const kept = await readKept();
@@ -95,7 +94,7 @@ export function useBay(personId: string | undefined): Bay {
       setOutbox((kept) => kept.map((one) => (one.id === answered.id ? answered : one))),
     );
     await showKept();
-    otherTabs.current?.postMessage('drained');
+    tellOtherTabs();
     if (drained !== 'nothing left') return setSignal(drained);
     setSignal('signal');
     await hear();
@@ -111,9 +110,8 @@ export function useBay(personId: string | undefined): Bay {
         readNote('snapshot'),
         showKept(),
       ]);
-      newest.current = keptDraft;
       if (isGone) return;
-      setDraft(keptDraft);
+      show(keptDraft);
       const isOthers = personId !== undefined && keptSnapshot?.person.id !== personId;
       setSnapshot(isOthers ? null : keptSnapshot);
       setIsOpen(true);
@@ -130,7 +128,7 @@ export function useBay(personId: string | undefined): Bay {
     return () => {
       isGone = true;
     };
-  }, [hear, personId, send, showKept]);
+  }, [hear, personId, send, show, showKept]);
 
   const isMidway = draft !== null || shownId !== null;
   useEffect(() => {
@@ -141,51 +139,22 @@ export function useBay(personId: string | undefined): Bay {
     const hasSignal = () => void hear().then(send);
     const lostSignal = () => setSignal('no signal');
     const seen = () => {
-      if (document.visibilityState === 'visible') void send();
-      else if (newest.current) touchNewest({ type: 'hide page' });
+      if (document.visibilityState === 'visible') void lookAgain().then(send);
+      else hidePage();
     };
-    const touchNewest = (action: DraftAction) => {
-      if (!newest.current) return;
-      newest.current = advanceDraft(newest.current, action);
-      setDraft(newest.current);
-      void writeNote('draft', newest.current);
-    };
-    const tabs = new BroadcastChannel('idlemark outbox');
-    tabs.onmessage = () => void showKept();
-    otherTabs.current = tabs;
+    const deafen = hearOtherTabs(() => void Promise.all([lookAgain(), showKept()]));
     const every = setInterval(() => void send(), sendEveryMs);
     window.addEventListener('online', hasSignal);
     window.addEventListener('offline', lostSignal);
     document.addEventListener('visibilitychange', seen);
     return () => {
       clearInterval(every);
-      tabs.close();
+      deafen();
       window.removeEventListener('online', hasSignal);
       window.removeEventListener('offline', lostSignal);
       document.removeEventListener('visibilitychange', seen);
     };
-  }, [hear, send, showKept]);
-
-  /** The screen moves once the device has kept the step, so that a killed page opens where it was. */
-  const touch = useCallback((action: DraftAction) => {
-    const before = newest.current;
-    if (!before) return;
-    const after = advanceDraft(before, action);
-    newest.current = after;
-    const kept = writeNote('draft', after);
-    if (after.step === before.step) setDraft(after);
-    kept.then(
-      () => {
-        setTrouble(null);
-        setDraft(newest.current);
-      },
-      () => {
-        newest.current = before;
-        setDraft(before);
-        setTrouble(notKept);
-      },
-    );
-  }, []);
+  }, [hear, hidePage, lookAgain, send, showKept]);
 
   return {
     isOpen,
@@ -203,20 +172,16 @@ export function useBay(personId: string | undefined): Bay {
     async begin(begun) {
       if (!(await hasRoom())) return setTrouble(noRoom);
       try {
-        await writeNote('draft', begun);
+        await begin(begun);
       } catch {
         return setTrouble(noRoom);
       }
-      newest.current = begun;
       setTrouble(null);
-      setDraft(begun);
     },
     async leave() {
-      await writeNote('draft', null);
       await writeNote('trace', null);
       await writeNote('photo', null);
-      newest.current = null;
-      setDraft(null);
+      await begin(null);
     },
     async keep(reading) {
       try {
@@ -225,17 +190,17 @@ export function useBay(personId: string | undefined): Bay {
         setTrouble(notKept);
         return false;
       }
-      newest.current = null;
       await showKept();
-      setDraft(null);
+      show(null);
+      tellOtherTabs();
       void send();
       return true;
     },
     async mend(reading, mended) {
       await takeBack(reading, mended);
-      newest.current = mended;
       await showKept();
-      setDraft(mended);
+      show(mended);
+      tellOtherTabs();
     },
     async nextUnit() {
       await writeNote('shown', null);
