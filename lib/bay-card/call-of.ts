@@ -33,6 +33,8 @@ export interface CallContext {
   readonly ambient: Kilopascals;
   readonly pressureUnit: PressureUnit;
   readonly isProof: boolean;
+  /** Whoever read it certified the repair, so that it proves nothing. */
+  readonly isOwnRepair: boolean;
 }
 
 const hazardOfStop =
@@ -71,6 +73,9 @@ function verdictWords(
     : `By this reading it may go out; last heard from the desk ${judgedBy.heardOn}.`;
 }
 
+const byOwnHand =
+  'Not a proof: the values would pass, but you certified this repair. Another person must read it.';
+
 const afterStop = (isOnRecord: boolean): readonly string[] => [
   'Park it, hang the stop tag, hand the key to the desk. To move it, tow it.',
   isOnRecord
@@ -104,10 +109,11 @@ function causeWords({ diagnosis }: UnitAssessment): string | null {
 function proofOf(
   reading: Reading,
   isOut: boolean,
-  { limits, ambient, pressureUnit }: CallContext,
+  { limits, ambient, pressureUnit, isOwnRepair }: CallContext,
 ): Call['proof'] {
   const { failures, notMeasured } = proofFailures(reading, limits, ambient);
   if (failures.length === 0 && notMeasured.length === 0) {
+    if (isOwnRepair) return { passes: false, says: byOwnHand };
     const until = isOut ? ' It stays out until released to service.' : '';
     return { passes: true, says: `These values pass as proof.${until}` };
   }

@@ -118,6 +118,11 @@ describe('each state of the bay card', () => {
     const { context, page, snapshot } = await onAPhone(browser, origin);
     const thumb = new BayThumb(page);
     await pick(thumb, holdingUnit(snapshot, 4).id);
+    await thumb.sees('Before you start');
+    await page.locator('header b').evaluate((unit) => {
+      unit.textContent = 'Unit WATER-DISTRICT-EAST-PICKUP-0000012345';
+    });
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBe(0);
     await thumb.tap('All done');
     await thumb.tap('Could not look');
     expect(await screens(page)).toBeLessThanOrEqual(0);

@@ -177,6 +177,9 @@ describe('the outbox', () => {
     await pick(thumb, unit.id);
     await readUnit(thumb, unit.odometer);
     await context.clearCookies();
+    await signIn(page, origin, 'ode', '/bay');
+    await page.getByText(/^Signed as Tal .*, who began it\. Signed in: Ode /).waitFor();
+    await context.clearCookies();
     await thumb.tap('Put on record');
     await page.getByText('Sign in again and it sends itself.').waitFor();
     await signIn(page, origin, 'ode', '/bay');

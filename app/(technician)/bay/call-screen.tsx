@@ -84,6 +84,7 @@ function shownCall({ judged, answer, payload, heardOn }: KeptReading, bay: Bay):
     ambient: ambientPressureAt(unit.input.unit.elevation),
     pressureUnit: bay.snapshot.person.pressureUnit,
     isProof: payload.isProof,
+    isOwnRepair: unit.proof?.certifiedBy === payload.signedBy,
   });
 }
 

@@ -24,6 +24,7 @@ const nextFrame = () => new Promise((resolve) => requestAnimationFrame(() => set
 export function CheckStep({ draft, touch, back, bay, unit, concerns }: CheckStepProps) {
   const [isPutting, setIsPutting] = useState(false);
   const readingToKeep = useJudged(draft, unit, bay);
+  const person = bay.snapshot?.person;
   const put = async () => {
     const odd = concerns();
     if (odd.length > 0) return touch({ type: 'next', concerns: odd });
@@ -46,6 +47,7 @@ export function CheckStep({ draft, touch, back, bay, unit, concerns }: CheckStep
       </div>
       <p className={styles.note}>
         Signed as <b>{draft.signerName}</b>
+        {person && person.id !== draft.signedBy && `, who began it. Signed in: ${person.name}.`}
       </p>
       <Foot back={back}>
         <button type="button" className={styles.main} disabled={isPutting} onClick={put}>

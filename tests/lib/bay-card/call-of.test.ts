@@ -14,6 +14,7 @@ const offline: CallContext = {
   ambient: seaLevelPressure,
   pressureUnit: 'psi',
   isProof: false,
+  isOwnRepair: false,
 };
 const onRecord: CallContext = { ...offline, judgedBy: 'the desk' };
 
@@ -46,6 +47,9 @@ describe('the call', () => {
   it('a proof names what fails by the limits of the job: 12 psi idle, 10 psi lowest', () => {
     const proof = { ...onRecord, isProof: true };
     expect(callWith({ recovery: 6 }, proof).proof).toMatchObject({ passes: true });
+    const own = callWith({ recovery: 6 }, { ...proof, isOwnRepair: true }).proof;
+    expect(own?.passes).toBe(false);
+    expect(own?.says).toMatch(/you certified this repair. Another person must read it/);
     const short = callWith({ idle: psi(11.5), lowest: psi(9) }, proof).proof;
     expect(short).toMatchObject({ passes: false });
     expect(short?.says).toMatch(/idle 11\.5 psi .*needs 12\.0 psi; lowest 9\.0 psi/);
