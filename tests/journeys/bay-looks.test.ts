@@ -19,6 +19,20 @@ async function isClean(page: Page, state: string, coloursAlone = false): Promise
   expect({ state, found }).toEqual({ state, found: [] });
 }
 
+/** In forced colours the browser lays Canvas behind text, where it is not told otherwise. */
+async function isNotHidden(page: Page, state: string): Promise<void> {
+  const hidden = await page.evaluate(() => {
+    const canvas = getComputedStyle(document.body).backgroundColor;
+    return [...document.querySelectorAll('body *')]
+      .filter((one) => {
+        const style = getComputedStyle(one);
+        return style.color === canvas && style.getPropertyValue('forced-color-adjust') !== 'none';
+      })
+      .map((one) => one.outerHTML.slice(0, 200));
+  });
+  expect({ state, hidden }).toEqual({ state, hidden: [] });
+}
+
 /** The last button of the foot goes on; it and the heading stand on the screen without scrolling. */
 async function isOnScreen(page: Page, state: string): Promise<void> {
   const outside = await page.evaluate(() => {
@@ -61,6 +75,7 @@ describe('each state of the bay card', () => {
     const look = async (state: string) => {
       await isOnScreen(page, state);
       await isClean(page, state, coloursAlone);
+      if (options === looks[1].options) await isNotHidden(page, state);
     };
     await look('list');
     await thumb.tap('Recent');
