@@ -131,12 +131,12 @@ describe('a logging gauge’s trace', () => {
       mimeType: 'text/csv',
       buffer: Buffer.from(`\uFEFFclock;channel B\n${lines.join('\n')}\n`, 'utf16le'),
     });
-    await page.setInputFiles('input[type=file]', log('0;13,0', '0,1;13,0'));
+    await page.setInputFiles('input[type=file]', log('0;13,0', '0,5;13,0'));
     await page.getByText('The trace lasts less than 15 s.').waitFor();
     await thumb.tap('Columns');
     await page.getByLabel('Unit of the time').selectOption('min');
     await thumb.tap('Read it');
-    await page.getByText('The gauge logged 0.2 samples a second').waitFor();
+    await page.getByText('The gauge logged 0.0 samples a second').waitFor();
     await thumb.tap('Columns');
     expect(await page.getByLabel('Unit of the time').inputValue()).toBe('min');
     await thumb.tap('Back');
