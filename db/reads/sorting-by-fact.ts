@@ -71,7 +71,7 @@ function fittedOf(fact: FactName): Sorting | null {
   return { table: fitment, where, key, possibleOf, whereOneOf };
 }
 
-/** Null for a fact that no text sorts by: the VIN's, which only all of it tells, and what readings measured. */
+/** Null for a fact that no text sorts by: what the VIN's check has to admit, and what readings measured. */
 export function sortingBy(fact: FactName): Sorting | null {
   if (fact === 'make' || fact === 'model' || fact === 'engine') return nameOf(fact);
   if (fact === 'build date') return builtOn;

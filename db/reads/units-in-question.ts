@@ -4,12 +4,13 @@ import { truthOf } from '@/lib/bulletins/representatives';
 import type { FactName } from '@/lib/bulletins/unit-facts';
 import type { Db, Tx } from '../client';
 import { isOfReading, ruledOutByReading } from './ruled-out-by-reading';
+import { isOfVin, ruledOutByVin } from './ruled-out-by-vin';
 import { type Sorting, sortingBy } from './sorting-by-fact';
 
 /**
  * A condition on `unit` that every unit meets which a rule may cover or leave undecided: undefined
- * where that is every unit. Each distinct text on record, and each stretch of what readings measure,
- * is put to the rule's own conditions, so that the database compares and judges nothing.
+ * where that is every unit. Each distinct text on record, each character that a VIN may hold, and each
+ * stretch of numbers is put to the rule's own conditions, so that the database compares and judges nothing.
  */
 export async function unitsInQuestion(db: Db | Tx, rule: CompiledRule): Promise<SQL | undefined> {
   const sortings = new Map<FactName, Sorted | null>();
@@ -26,6 +27,8 @@ export async function unitsInQuestion(db: Db | Tx, rule: CompiledRule): Promise<
       const one = await conditionOf(condition);
       if (one) kept.push(one);
     }
+    const ofVin = range.filter(isOfVin);
+    if (ofVin.length > 0) kept.push(sql`not ${ruledOutByVin(ofVin)}`);
     const measured = range.filter(isOfReading);
     if (measured.length > 0) kept.push(sql`not ${ruledOutByReading(measured)}`);
     if (kept.length === 0) return undefined;

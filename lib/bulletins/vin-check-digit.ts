@@ -1,5 +1,5 @@
 /** What each character counts for. Source: 49 CFR 565.15(c), Table III. I, O and Q have no value. */
-const characterValues: Readonly<Record<string, number>> = {
+export const characterValues: Readonly<Record<string, number>> = {
   ...Object.fromEntries([...'0123456789'].map((digit) => [digit, Number(digit)])),
   ...Object.fromEntries([...'ABCDEFGH'].map((letter, index) => [letter, index + 1])),
   ...Object.fromEntries([...'JKLMN'].map((letter, index) => [letter, index + 1])),
@@ -7,9 +7,9 @@ const characterValues: Readonly<Record<string, number>> = {
   ...Object.fromEntries([...'STUVWXYZ'].map((letter, index) => [letter, index + 2])),
 };
 
-/** Weight of each position. Source: 49 CFR 565.15(c), Table IV. */
-const weights: readonly number[] = [8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2];
-const checkCharacters = '0123456789X';
+/** Weight of each position in the check. Source: 49 CFR 565.15(c), Table IV. */
+export const checkWeights: readonly number[] = [8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2];
+export const checkCharacters = '0123456789X';
 const checkPosition = 9;
 
 export const isVinCharacter = (character: string): boolean =>
@@ -23,8 +23,8 @@ export const isVinCharacter = (character: string): boolean =>
  */
 export function vinWeightedSum(vin: string): number {
   let sum = 0;
-  for (let index = 0; index < weights.length; index++) {
-    sum += (weights[index] ?? 0) * (characterValues[vin[index] ?? ''] ?? 0);
+  for (let index = 0; index < checkWeights.length; index++) {
+    sum += (checkWeights[index] ?? 0) * (characterValues[vin[index] ?? ''] ?? 0);
   }
   return sum;
 }

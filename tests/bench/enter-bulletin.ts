@@ -2,6 +2,7 @@
 // effectivity view under 200 of them, on the PostgreSQL of TEST_DATABASE_URL:
 // node tests/support/with-cluster.mjs npx tsx --conditions=react-server tests/bench/enter-bulletin.ts
 import { eq, sql } from 'drizzle-orm';
+import type { Db } from '@/db/client';
 import { bulletinFacts } from '@/db/reads/bulletin-facts';
 import {
   effectivity,
@@ -10,9 +11,13 @@ import {
   unitsUnderBulletin,
 } from '@/db/reads/effectivity';
 import { previewRule } from '@/db/reads/preview-rule';
+import { standDownPreview } from '@/db/reads/stand-down-preview';
 import { undecidedCounts, undecidedFacts } from '@/db/reads/undecided-facts';
+import { judgeUnits } from '@/db/record/judge-unit';
 import type { BulletinDraft } from '@/db/record/store-bulletin';
-import { unit } from '@/db/schema';
+import { person, unit } from '@/db/schema';
+import { inTransaction } from '@/db/transaction';
+import { approveBulletin } from '@/db/writes/approve-bulletin';
 import { enterBulletin } from '@/db/writes/enter-bulletin';
 import type { RangeRule } from '@/lib/bulletins/rule';
 import { openTestServer } from '../support/databases';
@@ -53,7 +58,40 @@ const byBuild = draftOf('by build', [
     fitted: [{ part: 'pump', fact: 'revision', is: 'in', values: ['A', 'B'] }],
   },
 ]);
+const byPlant = draftOf('by plant', [{ plant: ['R'] }]);
+const bySequence = draftOf('by sequence', [
+  { plant: ['R', 'S'], vinSequence: { from: '000100', to: '000700' } },
+]);
+const doNotDrive: BulletinDraft = {
+  ...draftOf('do not drive', [{ model: ['Alder 1'], built: { from: '2019-01', to: '2022-12' } }]),
+  kind: 'do not drive until done',
+};
 const byReading = draftOf('by reading', [{ symptom: { line: ['wet'], recoverySlowerThan: 28 } }]);
+
+/** By a safety officer, over a fleet that has verdicts. */
+async function approveDoNotDrive(db: Db): Promise<void> {
+  const role = 'safety officer';
+  const email = 'officer@fleet.example';
+  await db.insert(person).values({ id: 'o', name: 'Officer', email, badge: 'O', role });
+  const officer = { personId: 'o', name: 'Officer', role, shedIds: [], roleSince: now } as const;
+  const row = await db.query.bulletin.findFirst({
+    where: (one, { eq }) => eq(one.number, doNotDrive.number),
+  });
+  if (!row) throw new Error('the do-not-drive bulletin is not on record');
+  const seen = await standDownPreview(db, officer, row.id);
+  await inTransaction(db, (tx) =>
+    judgeUnits(tx, { unitIds: seen.standDown, actor: null, now, because: 'nightly sweep' }),
+  );
+  await timed('do not drive: units to stand down shown', () =>
+    standDownPreview(db, officer, row.id),
+  );
+  const approval = { actor: officer, bulletinId: row.id, seenDigest: seen.digest, now };
+  const approved = await timed('do not drive: approved, stood down, on the ledger', () =>
+    approveBulletin(db, approval),
+  );
+  if (!approved.ok) throw new Error(approved.error);
+  console.log(`    it stands ${approved.value.stoodDown} units down`);
+}
 
 try {
   const { db } = open;
@@ -65,7 +103,7 @@ try {
   };
   console.log(`Bulletins against ${fleet.length} units in PostgreSQL`);
   await timed('every fact of every unit read', () => bulletinFacts(db));
-  for (const draft of [byBuild, byReading]) {
+  for (const draft of [byBuild, byReading, bySequence, byPlant, doNotDrive]) {
     await timed(`${draft.number}: previewed, first time`, () => previewRule(db, actor, draft, now));
     await timed(`${draft.number}: previewed`, () => previewRule(db, actor, draft, now));
     const { unitsCovered } = await timed(`${draft.number}: entered, judged, on the ledger`, () =>
@@ -73,6 +111,7 @@ try {
     );
     console.log(`    it touches ${unitsCovered} units`);
   }
+  await approveDoNotDrive(db);
 
   const times: number[] = [];
   for (const { id, rule } of bulletins) {

@@ -21,12 +21,13 @@ const now = new Date('2025-11-25T12:00:00Z');
 const seed = 20251125;
 const rules = fc.sample(someRule, { numRuns: 40, seed });
 
-/** Invented numbers: a sequence of its own for each unit, some with a wrong check digit. */
+/** Invented numbers: a sequence of its own for each unit, some with a wrong check digit or a letter. */
 const vinOf = (index: number) => {
-  const [cycle, year] = [index % 3 === 0 ? '1' : 'B', 'JKTU'[index % 4]];
-  const tail = `${year}R000${String(index).padStart(3, '0')}`;
-  const check = expectedCheckCharacter(`ZZ9FA1${cycle}20${tail}`);
-  return `ZZ9FA1${cycle}2${index % 7 === 0 ? (check === '4' ? '5' : '4') : check}${tail}`;
+  const [cycle, year, plant] = [index % 3 === 0 ? '1' : 'B', 'JKTU'[index % 4], 'RS'[index % 2]];
+  const maker = index % 5 === 0 ? 'ZZ1' : 'ZZ9';
+  const tail = `${year}${plant}${index % 13 === 0 ? 'A00' : '000'}${String(index).padStart(3, '0')}`;
+  const check = expectedCheckCharacter(`${maker}FA1${cycle}20${tail}`);
+  return `${maker}FA1${cycle}2${index % 7 === 0 ? (check === '4' ? '5' : '4') : check}${tail}`;
 };
 
 const unitRow = (facts: BulletinFacts, index: number): typeof unit.$inferInsert => {
@@ -173,6 +174,24 @@ onEachDatabase('units in question of a bulletin', (db) => {
     // All but those whose reading was amended.
     expect(leftOut.length).toBeGreaterThan(ruledOut.length * 0.8);
   });
+
+  it.each([
+    { plant: ['S', 'T'] },
+    { vinSequence: { from: '000040', to: '000090' } },
+    { vinSequence: { from: '100' } },
+    { plant: ['R'], vinSequence: { to: '30' } },
+  ] as RangeRule[])(
+    'leaves out every unit that its VIN rules out, and no other: %j',
+    async (range) => {
+      const rule = { anyOf: [range] };
+      const inQuestion = await factsInQuestion(db(), compileRule(rule, asOf));
+      const expected = [...plainly(rule)].flatMap(([unit, { answer }]) =>
+        answer === 'does not' ? [] : [unit],
+      );
+      expect(inQuestion.map(({ unit }) => unit).sort()).toEqual(expected.sort());
+      expect(expected.length).toBeLessThan(every.length);
+    },
+  );
 
   it('reads nothing that the rule does not ask', async () => {
     const rule = compileRule({ anyOf: [{ make: ['Alder'] }] }, asOf);
