@@ -3,13 +3,14 @@ import type { Actor } from '@/lib/access';
 import { assessUnit } from '@/lib/analysis/assess-unit';
 import { defaultLimits, type Limits } from '@/lib/analysis/limits';
 import type { BulletinDue, UnitAssessment } from '@/lib/analysis/unit-assessment';
+import { withOpenSpell } from '@/lib/analysis/with-open-spell';
 import { isoFromDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import type { Tx } from '../client';
 import { appendToLedger, newestEntry } from '../ledger';
 import { assessmentInputs } from '../reads/assessment-inputs';
 import { limitSet, verdict } from '../schema';
-import { openSpell, type SpellOpening } from './open-spell';
+import { openSpells, type SpellOpening } from './open-spell';
 
 export type StoredVerdict = typeof verdict.$inferSelect;
 
@@ -33,10 +34,11 @@ export async function judgeUnits(
   { unitIds, actor, now, because }: Judge & { readonly unitIds: readonly string[] },
 ): Promise<StoredVerdict[]> {
   const assessed = await assessOnRecord(tx, unitIds, now);
-  const opened = await openSpells(tx, assessed, { actor, now });
-  const again = opened.size === 0 ? [] : await assessOnRecord(tx, [...opened], now);
-  const afterOpening = new Map(again.map((one) => [one.unitId, one]));
-  const judged = assessed.map((one) => afterOpening.get(one.unitId) ?? one);
+  const stoppedBy = await openDemandedSpells(tx, assessed, { actor, now });
+  const judged = assessed.map((one) => {
+    const stopped = stoppedBy.get(one.unitId);
+    return stopped ? { ...one, assessment: withOpenSpell(one.assessment, stopped) } : one;
+  });
   return store(tx, judged, { actor, now, because });
 }
 
@@ -71,27 +73,30 @@ export async function assessOnRecord(
 }
 
 /** What demands that a unit stands still opens the spell itself, whatever anybody does next. */
-async function openSpells(
+async function openDemandedSpells(
   tx: Tx,
   assessed: readonly OnRecord[],
   { actor, now }: Pick<Judge, 'actor' | 'now'>,
-): Promise<Set<string>> {
+): Promise<Map<string, SpellOpening>> {
   const demanding = assessed.filter(
     ({ assessment, hasOpenSpell }) => assessment.mark === 'Out of service' && !hasOpenSpell,
   );
-  const unitIds = demanding.map(({ unitId }) => unitId);
-  const before = await marksInForce(tx, unitIds);
-  for (const one of demanding) {
+  const before = await marksInForce(
+    tx,
+    demanding.map(({ unitId }) => unitId),
+  );
+  const openings = demanding.map((one): SpellOpening => {
     const mark = before.get(one.unitId);
-    await openSpell(tx, {
+    return {
       unitId: one.unitId,
       ...demandOf(one),
       openedBy: actor,
       wasWarned: mark === 'Book in' || mark === 'Drifting',
       now,
-    });
-  }
-  return new Set(unitIds);
+    };
+  });
+  await openSpells(tx, openings);
+  return new Map(openings.map((opening) => [opening.unitId, opening]));
 }
 
 type Demand = Pick<SpellOpening, 'cause' | 'why' | 'readingId' | 'bulletinId'>;
