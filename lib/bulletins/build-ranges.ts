@@ -18,7 +18,7 @@ import type { DayNumber } from '@/lib/measure';
  * conditions of every bulletin.
  */
 export interface BuildRange {
-  /** Unique: `Harrow 2-b`, lettered within the model by date. */
+  /** Unique: `Harrow 2-b`, lettered within the model by date, with the make where two have the model. */
   readonly name: string;
   readonly make: string | null;
   readonly model: string | null;
@@ -74,6 +74,7 @@ function rangesOfModel(
   rules: readonly CompiledRule[],
   columns: UnitColumns,
   units: readonly number[],
+  name: string,
 ): BuildRange[] {
   const first = units[0] ?? 0;
   const ranges = rangesFor(rules, columns, first);
@@ -95,7 +96,7 @@ function rangesOfModel(
     return joinStretches(byBuilt, cuts.length);
   });
   return stretches.sort(inDateOrder(cuts.length)).map((stretch, index) => ({
-    name: `${model?.trim() || 'model not known'}-${letterOf(index)}`,
+    name: `${name}-${letterOf(index)}`,
     make,
     model,
     from: cuts[stretch.low - 1] ?? null,
@@ -104,6 +105,21 @@ function rangesOfModel(
     attributes: asked.map((fact) => told(fact, columns, stretch.units)),
     units: stretch.units,
   }));
+}
+
+/** The model, and the make before it where another make has a model of that name. */
+function namesOfModels(
+  columns: UnitColumns,
+  byModel: readonly (readonly number[])[],
+): readonly string[] {
+  const { codeOf } = columns.columnOf('model');
+  const makes = new Map<number, number>();
+  for (const [first = 0] of byModel) makes.set(codeOf(first), (makes.get(codeOf(first)) ?? 0) + 1);
+  return byModel.map(([first = 0]) => {
+    const { make, model } = columns.units[first] ?? {};
+    const name = model?.trim() || 'model not known';
+    return makes.get(codeOf(first)) === 1 ? name : `${make?.trim() || 'make not known'} ${name}`;
+  });
 }
 
 /**
@@ -116,8 +132,9 @@ export function buildRanges(rules: readonly CompiledRule[], columns: UnitColumns
   const byModel = groupBy(columns.units.keys(), makes.codeOf).flatMap((ofMake) =>
     groupBy(ofMake, models.codeOf),
   );
+  const names = namesOfModels(columns, byModel);
   return byModel
-    .flatMap((units) => rangesOfModel(rules, columns, units))
+    .flatMap((units, index) => rangesOfModel(rules, columns, units, names[index] ?? ''))
     .sort((one, other) => {
       const [a, b] = [one, other].map(({ make, model }) => `${make ?? '~'} ${model ?? '~'}`);
       return a === b ? 0 : (a ?? '') < (b ?? '') ? -1 : 1;

@@ -10,6 +10,9 @@ export interface Condition {
   readonly holds: (value: FactValue) => boolean;
   /** Values at which the answer may turn: names listed, ends of an interval. */
   readonly turns: readonly FactValue[];
+  /** Said of the fact in a rule; left out where `whenTrue` says it as well. */
+  readonly asRule?: string;
+  /** Said of a unit's own fact. */
   readonly whenTrue: string;
   readonly whenFalse: string;
 }
@@ -19,14 +22,19 @@ export type CompiledRule = readonly (readonly Condition[])[];
 
 function listed(fact: FactName, names: readonly string[], isIn = true): Condition {
   const folded = new Set(names.map(foldName));
-  const among = `is among ${names.join(', ')}`;
-  const notAmong = `is not among ${names.join(', ')}`;
+  const isOne = names.length === 1;
+  const verb = isOne ? 'is' : 'is among';
+  const among = `${verb} ${names.join(', ')}`;
+  const notAmong = `${verb.replace('is', 'is not')} ${names.join(', ')}`;
+  // `make Alder is Alder` says nothing of a unit, and `make is Alder` all of a rule.
+  const told = isOne ? (isIn ? 'as asked' : 'is left out') : among;
   return {
     fact,
     holds: (value) => folded.has(String(value)) === isIn,
     turns: [...folded],
-    whenTrue: isIn ? among : notAmong,
-    whenFalse: isIn ? notAmong : among,
+    asRule: isIn ? among : notAmong,
+    whenTrue: isIn ? told : notAmong,
+    whenFalse: isIn ? notAmong : told,
   };
 }
 
@@ -91,13 +99,14 @@ function symptomConditions(symptom: NonNullable<RangeRule['symptom']>): Conditio
   const conditions: Condition[] = [];
   if (line) {
     const seen = new Set<FactValue>(line);
-    const words = `matches ${line.join(' or ')}`;
+    const words = line.join(' or ');
     conditions.push({
       fact: 'line',
       holds: (value) => seen.has(value),
       turns: ['dry', 'film', 'wet'],
-      whenTrue: words,
-      whenFalse: `does not: asked for ${line.join(' or ')}`,
+      asRule: `is ${words}`,
+      whenTrue: line.length === 1 ? 'as asked' : `is ${words}`,
+      whenFalse: `is not ${words}`,
     });
   }
   if (recoverySlowerThan !== undefined) {

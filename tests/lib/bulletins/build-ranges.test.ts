@@ -73,6 +73,20 @@ describe('build ranges', () => {
     ]);
   });
 
+  it('tells models of one name apart by their makes', () => {
+    const fleet = [
+      unit('1', null),
+      unit('2', null, { make: 'Birch', model: ' HARROW 2' }),
+      unit('3', null, { make: null }),
+      unit('4', null, { make: 'Birch', model: 'Selby' }),
+      unit('5', null, { model: null }),
+    ];
+    expect(rangesOf(fleet, []).map(({ name }) => name)).toEqual([
+      ...['Alder Harrow 2-a', 'model not known-a', 'Birch HARROW 2-a', 'Selby-a'],
+      'make not known Harrow 2-a',
+    ]);
+  });
+
   it('has no rows for a fleet without units', () => {
     expect(rangesOf([], rules)).toEqual([]);
   });
