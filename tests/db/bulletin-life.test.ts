@@ -1,8 +1,9 @@
-import { and, eq, isNull } from 'drizzle-orm';
+import { and, eq, inArray, isNull } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
 import type { Db } from '@/db/client';
 import { effectivity } from '@/db/reads/effectivity';
 import { standDownPreview } from '@/db/reads/stand-down-preview';
+import { unitBulletin } from '@/db/reads/unit-bulletin';
 import { yardPage } from '@/db/reads/yard-page';
 import type { BulletinDraft } from '@/db/record/store-bulletin';
 import { sweepBulletins } from '@/db/record/sweep-bulletins';
@@ -157,6 +158,44 @@ onEachDatabase('a bulletin on a unit', (db) => {
       now,
     });
     expect(value(corrected).statusChanges).toMatchObject([{ to: 'does not apply' }]);
+  });
+
+  it('tells every step with who and why, those of the record and of a later issue too', async () => {
+    const the = await fleet(db());
+    const id = await the.enter();
+    const steps = async (unitId: string) =>
+      (await unitBulletin(db(), the.manager, unitId, id))?.steps.map(
+        ({ from, to, by, reason }) => [from, to, by, reason] as const,
+      );
+    const { name } = the.manager;
+    expect(await steps(the.three)).toEqual([[null, 'undecided', name, 'bulletin entered']]);
+    const fitted = [{ part: 'pump' as const, revision: 'A', dateCode: null }];
+    const supply = { actor: the.technician, unitId: the.three, facts: { fitted }, now };
+    value(await recordUnitFacts(db(), supply));
+    await finish(db(), the, (await placedOrder(db(), the, the.three, id)).id, 'C');
+    await the.enter({ issue: '2', supersedesId: id });
+    expect(await steps(the.three)).toEqual([
+      [null, 'undecided', name, 'bulletin entered'],
+      ['undecided', 'open', the.technician.name, 'unit facts recorded'],
+      ['open', 'planned', name, 'order placed'],
+      ['planned', 'done', the.technician.name, 'order closed, C fitted'],
+      ['done', 'superseded', name, expect.stringContaining('issue 2')],
+    ]);
+    // Judged together with others, by the night.
+    const aged = { rule: { anyOf: [{ make: [the.fixture.shedId], ageMonths: { from: 12 } }] } };
+    const old = await the.enter({ ...aged, number: `A-${the.fixture.shedId}` });
+    const built = { builtYear: 2026, builtMonth: 5, builtDay: 1 };
+    await db()
+      .update(unit)
+      .set(built)
+      .where(inArray(unit.id, [the.one, the.two]));
+    const later = new Date('2027-05-04T12:00:00Z');
+    await db().transaction((tx) => sweepBulletins(tx, [the.one, the.two], later));
+    const swept = await unitBulletin(db(), the.manager, the.two, old);
+    expect(swept?.steps).toMatchObject([
+      { from: null, to: 'undecided' },
+      { from: 'undecided', to: 'open', by: null, reason: 'sweep' },
+    ]);
   });
 
   it('is planned, open again when withdrawn, and done with who, order and revision', async () => {

@@ -84,36 +84,32 @@ export default async function UnitBulletinPage({
             />
           </Panel>
           <Panel title="Steps">
-            {steps.length === 0 ? (
-              <p>Nobody has acted on it yet.</p>
-            ) : (
-              <DataTable label="Steps of the bulletin on this unit">
-                <thead>
-                  <tr>
-                    <th scope="col">When</th>
-                    <th scope="col">From</th>
-                    <th scope="col">To</th>
-                    <th scope="col">By</th>
-                    <th scope="col">Reason</th>
-                    <th scope="col">Work order</th>
-                    <th scope="col">Revision</th>
+            <DataTable label="Steps of the bulletin on this unit">
+              <thead>
+                <tr>
+                  <th scope="col">When</th>
+                  <th scope="col">From</th>
+                  <th scope="col">To</th>
+                  <th scope="col">By</th>
+                  <th scope="col">Reason</th>
+                  <th scope="col">Work order</th>
+                  <th scope="col">Revision</th>
+                </tr>
+              </thead>
+              <tbody>
+                {steps.map(({ at, from, to, by: who, reason, workOrder, fittedRevision }) => (
+                  <tr key={`${at.toISOString()} ${from} ${to}`}>
+                    <td>{at.toISOString().slice(0, 10)}</td>
+                    <td>{from}</td>
+                    <td>{to}</td>
+                    <td>{who ?? 'the record'}</td>
+                    <td>{reason}</td>
+                    <td>{workOrder}</td>
+                    <td>{fittedRevision}</td>
                   </tr>
-                </thead>
-                <tbody>
-                  {steps.map(({ at, from, to, by: who, reason, workOrder, fittedRevision }) => (
-                    <tr key={at.toISOString() + to}>
-                      <td>{at.toISOString().slice(0, 10)}</td>
-                      <td>{from}</td>
-                      <td>{to}</td>
-                      <td>{who ?? 'the record'}</td>
-                      <td>{reason}</td>
-                      <td>{workOrder}</td>
-                      <td>{fittedRevision}</td>
-                    </tr>
-                  ))}
-                </tbody>
-              </DataTable>
-            )}
+                ))}
+              </tbody>
+            </DataTable>
           </Panel>
         </div>
       </Page>
