@@ -1,6 +1,6 @@
 'use client';
 
-import type { ReactNode } from 'react';
+import { type ReactNode, useEffect, useRef } from 'react';
 import { Button } from '@/app/_ui/button';
 import { ErrorSummary } from '@/app/_ui/error-summary';
 import { StatusLine } from '@/app/_ui/status-line';
@@ -23,6 +23,11 @@ const untouched: FormState = { problems: [], said: null };
 /** One signature, one form: its fields, what is wrong with them, and one button. */
 export function ActForm({ action, hidden, button, isMain, isWide, children }: ActFormProps) {
   const { state, isPending, form } = useSentForm(action, untouched);
+  const told = useRef<HTMLParagraphElement>(null);
+  // The button that was pressed rests, or is gone: who works by keys would be back at the top.
+  useEffect(() => {
+    if (state.said !== null && document.activeElement === document.body) told.current?.focus();
+  }, [state]);
   return (
     <form {...form} className="stack no-print">
       <ErrorSummary problems={state.problems} />
@@ -37,7 +42,7 @@ export function ActForm({ action, hidden, button, isMain, isWide, children }: Ac
           </Button>
         </div>
       )}
-      <StatusLine>{state.said}</StatusLine>
+      <StatusLine ref={told}>{state.said}</StatusLine>
     </form>
   );
 }

@@ -86,3 +86,7 @@ export function forecast(passage: ForecastDates, asOf: DayNumber): string {
   if (passage.median === null) return interval(passage, asOf);
   return `${inWeeks(passage.median, asOf)}, ${interval(passage, asOf)}`;
 }
+
+/** `1 unit`, `2 units`. */
+export const counted = (count: number, one: string, many: string): string =>
+  `${count} ${count === 1 ? one : many}`;

@@ -3,6 +3,7 @@
 import { refresh } from 'next/cache';
 import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
+import { counted } from '@/app/_ui/format';
 import { database } from '@/db/handle';
 import { bulletinOnRecord } from '@/db/reads/bulletin-on-record';
 import { unitsUnderBulletin } from '@/db/reads/effectivity';
@@ -60,7 +61,7 @@ export async function placeInPlan(_: FormState, data: FormData): Promise<FormSta
     const left = raised.length - placed;
     return {
       problems: [],
-      said: `${raised.length} orders raised, ${placed} placed.${left > 0 ? ` ${left} found no free week: place them in the bay plan.` : ''}`,
+      said: `${counted(raised.length, 'order', 'orders')} raised, ${placed} placed.${left > 0 ? ` ${left} found no free week: place them in the bay plan.` : ''}`,
     };
   } catch (error) {
     if (!(error instanceof AccessDenied)) throw error;

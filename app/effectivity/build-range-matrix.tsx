@@ -46,9 +46,9 @@ const isEmpty = (counts: StatusCounts): boolean =>
 
 /** The most pressing status of a cell in words; each word stands beside its own sign. */
 function CellWords({ counts, of }: { readonly counts: StatusCounts; readonly of: number }) {
-  const open = counts.open + counts.refused;
+  const { open, refused } = counts;
   const settled = counts.done + counts['not needed'];
-  if (open + counts.planned + counts.undecided + settled + counts.superseded === 0) {
+  if (open + refused + counts.planned + counts.undecided + settled + counts.superseded === 0) {
     return <span className="mute">·</span>;
   }
   return (
@@ -56,6 +56,7 @@ function CellWords({ counts, of }: { readonly counts: StatusCounts; readonly of:
       {open > 0 && <b className={styles.line}>■ {open} open</b>}
       {counts.planned > 0 && <span className={styles.line}>□ {counts.planned} planned</span>}
       {counts.undecided > 0 && <b className={styles.line}>? {counts.undecided} undecided</b>}
+      {refused > 0 && <b className={styles.line}>✕ {refused} refused</b>}
       {settled > 0 && (
         <span className={styles.line}>☑ {settled === of ? 'all done' : `${settled} done`}</span>
       )}

@@ -82,8 +82,8 @@ export default async function EffectivityPage({ searchParams }: EffectivityPageP
         ) : (
           <div className={styles.columns}>
             <p className={styles.key}>
-              <b>■</b> open, <b>□</b> planned, <b>?</b> undecided: a fact is missing, <b>☑</b> done
-              or not needed, <b>↳</b> superseded, <b>·</b> not this range
+              <b>■</b> open, <b>□</b> planned, <b>?</b> undecided: a fact is missing, <b>✕</b>{' '}
+              refused, <b>☑</b> done or not needed, <b>↳</b> superseded, <b>·</b> not this range
             </p>
             <BuildRangeMatrix
               bulletins={bulletins}

@@ -22,7 +22,10 @@ type Step = Result<BulletinState, Problem>;
 const to = (status: BulletinStatus, reason: string, reviewOn: DayNumber | null = null): Step =>
   success({ status, reason, reviewOn });
 
-const refuse = (message: string, mend: string): Step => failure({ field: 'status', message, mend });
+type Asked = 'status' | 'reason' | 'reviewOn' | 'finding';
+
+const refuse = (message: string, mend: string, field: Asked = 'status'): Step =>
+  failure({ field, message, mend });
 
 /** The status that applicability alone gives, before anybody has acted. */
 export const statusOfAnswer = {
@@ -63,9 +66,11 @@ function refused(terms: BulletinTerms, event: BulletinEvent & { type: 'refused' 
   if (event.role !== role) {
     return refuse(`a ${event.role} cannot refuse this bulletin`, `Ask a ${role}.`);
   }
-  if (event.reason.trim() === '') return refuse('no reason given', 'Say why it is refused.');
+  if (event.reason.trim() === '')
+    return refuse('no reason given', 'Say why it is refused.', 'reason');
   if (event.reviewOn <= event.on) {
-    return refuse('the review date has passed', `Choose a day after ${isoFromDay(event.on)}.`);
+    const mend = `Choose a day after ${isoFromDay(event.on)}.`;
+    return refuse('the review date has passed', mend, 'reviewOn');
   }
   return to('refused', event.reason.trim(), event.reviewOn);
 }
@@ -74,7 +79,8 @@ function inspected(event: BulletinEvent & { type: 'inspected' }): Step {
   if (event.role !== 'technician') {
     return refuse(`a ${event.role} cannot record the inspection`, 'Ask a technician.');
   }
-  if (event.finding.trim() === '') return refuse('no finding given', 'Say what was seen.');
+  if (event.finding.trim() === '')
+    return refuse('no finding given', 'Say what was seen.', 'finding');
   return to('not needed', event.finding.trim());
 }
 

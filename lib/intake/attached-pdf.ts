@@ -29,6 +29,12 @@ const plainName = (name: string): string => {
   return `${base || 'notice'}.pdf`;
 };
 
+export const tooLarge: Problem = {
+  field: 'attachment',
+  message: 'The file is over 5 MB.',
+  mend: 'Save it in a smaller size, or only the pages that count.',
+};
+
 /**
  * A file as somebody uploaded it: a PDF by what it holds, whatever it is called. Empty, too large, cut
  * off or of another kind is refused with what to do.
@@ -41,10 +47,7 @@ export function attachedPdf(name: string, content: Uint8Array): Result<AttachedP
     failure({ field: 'attachment', value: plainName(name), message, mend });
   if (content.length === 0) return refuse('The file is empty.', 'Choose the notice again.');
   if (content.length > mostAttachmentBytes) {
-    return refuse(
-      'The file is over 5 MB.',
-      'Save it in a smaller size, or only the pages that count.',
-    );
+    return refuse(tooLarge.message, tooLarge.mend);
   }
   if (!startsWith(content, '%PDF-')) {
     return refuse(

@@ -104,10 +104,30 @@ describe('bulletins', () => {
     await field(page, 'r1-make').fill('Aldmoor');
     await page.getByRole('button', { name: 'Preview the counts' }).click();
     await page.getByText(/^Applies to/).waitFor();
-    await enterPreviewed(page);
+    await page.locator('[role=status]:focus', { hasText: 'Applies to' }).waitFor();
+    const id = await enterPreviewed(page);
     const ranges = page.locator('section', { hasText: 'units of any of these ranges' }).last();
     expect(await ranges.locator('li').count()).toBe(2);
     expect(await axe(page)).toEqual([]);
+
+    // Refused on one unit, by keys alone.
+    await page.goto(`${origin}/effectivity?bulletin=${id}&status=open`);
+    const unit = page.locator('#chosen').getByRole('rowheader').getByRole('link').first();
+    await page.goto(`${origin}${await unit.getAttribute('href')}`);
+    const refuse = page.getByRole('button', { name: 'Refuse until then' });
+    await refuse.press('Enter');
+    await page.locator('[role=alert]:focus', { hasText: '2 things to mend' }).waitFor();
+    await field(page, 'reason').press('L');
+    await field(page, 'reviewOn').fill('2030-01-15');
+    await refuse.press('Enter');
+    await page.locator('[role=status]:focus', { hasText: 'On record.' }).waitFor();
+    expect(await page.locator('h1').textContent()).toContain('refused');
+    await page.goto(`${origin}/effectivity?bulletin=${id}`);
+    await page.getByText('✕ 1 refused').first().waitFor();
+    await page.setViewportSize({ width: 360, height: 740 });
+    await page.emulateMedia({ media: 'print' });
+    const overflow = await page.evaluate('document.documentElement.scrollWidth - innerWidth');
+    expect(overflow).toBe(0);
     await page.context().close();
   });
 
@@ -127,8 +147,10 @@ describe('bulletins', () => {
     const officer = await signIn('rhea', `/effectivity/bulletins/${id}`);
     await officer.getByText('would be stood down').waitFor();
     expect(await axe(officer)).toEqual([]);
-    await officer.getByRole('button', { name: /^Approve and stand/ }).click();
+    await officer.getByRole('button', { name: /^Approve and stand/ }).focus();
+    await officer.keyboard.press('Enter');
     await officer.getByText('Do not drive until done: approved').waitFor();
+    await officer.locator('[role=status]:focus', { hasText: '1 unit stood down' }).waitFor();
     await officer.goto(`${origin}/units/${unitId}`);
     expect(await officer.locator('h1').textContent()).toContain('Out of service');
     await officer.goto(`${origin}/stand-down`);
@@ -232,9 +254,9 @@ describe('bulletins', () => {
     expect(readFileSync(await file.path(), 'utf8')).toMatch(/^3,built_from,/m);
     expect(await axe(page)).toEqual([]);
     await choose(`${good}\r\nJ-9,1,,,,,,,,Aldmoor,2019-01\r\n`);
-    await page.getByText('1 bulletins would be entered').waitFor();
+    await page.getByText('1 bulletin would be entered').waitFor();
     await page.getByRole('button', { name: 'Import notices.csv' }).click();
-    await page.getByText('1 bulletins entered, 0 on record already').waitFor();
+    await page.getByText('1 bulletin entered, 0 on record already').waitFor();
     await choose(`${good}\r\nJ-9,1,,,,,,,,Aldmoor,2019-01\r\n`);
     await page.getByText('0 bulletins would be entered, 1 on record already').waitFor();
     const other = header.replace('make', 'Brand').replace('built_from', 'Remark');
@@ -247,13 +269,13 @@ describe('bulletins', () => {
     await page.getByLabel('Brand').selectOption('make');
     await page.getByLabel('Remark').selectOption('not to be read');
     await page.getByRole('button', { name: 'Try it, keep nothing' }).click();
-    await page.getByText('1 bulletins would be entered').waitFor();
+    await page.getByText('1 bulletin would be entered').waitFor();
     expect(await axe(page)).toEqual([]);
     await page.goto(`${origin}/effectivity/import`);
     await chooseOther();
     await page.getByRole('button', { name: 'Try it, keep nothing' }).click();
     await page.getByText('Columns of the file, as they were read the last time').waitFor();
-    await page.getByText('1 bulletins would be entered').waitFor();
+    await page.getByText('1 bulletin would be entered').waitFor();
     await page.goto(`${origin}/effectivity/undecided`);
     await page.getByRole('heading', { name: 'Undecided' }).waitFor();
     expect(await axe(page)).toEqual([]);

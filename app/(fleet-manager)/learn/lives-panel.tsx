@@ -1,6 +1,7 @@
 import { DownloadButton } from '@/app/_ui/button';
 import { DataTable } from '@/app/_ui/data-table';
 import { EmptyState } from '@/app/_ui/empty-state';
+import { counted } from '@/app/_ui/format';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
@@ -19,9 +20,6 @@ interface LivesPanelProps {
 }
 
 const groupsShown = 6;
-
-const counted = (count: number, one: string, many: string): string =>
-  `${count} ${count === 1 ? one : many}`;
 
 const nameOf = ({ by, name }: LifeGroup): string =>
   by === 'all' ? 'all' : `${by} ${name === 'unknown' ? 'not on record' : name}`;

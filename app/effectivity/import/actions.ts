@@ -2,6 +2,7 @@
 
 import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
+import { counted } from '@/app/_ui/format';
 import { database } from '@/db/handle';
 import { bulletinColumnsFor, rememberBulletinColumns } from '@/db/imports/remembered-mapping';
 import { importBulletins } from '@/db/writes/import-bulletins';
@@ -89,7 +90,7 @@ export async function importAction(_: ImportState, data: FormData): Promise<Impo
     if (!done.ok) return answer(done.error, null);
     await rememberBulletinColumns(db, header, columns.held, now);
     const { entered, unchanged, unitsCovered } = done.value;
-    const words = `${entered} bulletins ${isDryRun ? 'would be entered' : 'entered'}, ${unchanged} on record already; ${unitsCovered} units ${isDryRun ? 'would be' : 'are'} under them, or undecided.`;
+    const words = `${counted(entered, 'bulletin', 'bulletins')} ${isDryRun ? 'would be entered' : 'entered'}, ${unchanged} on record already; ${counted(unitsCovered, 'unit', 'units')} ${isDryRun ? 'would be under them' : 'under them'}, or undecided.`;
     if (!isDryRun) return { problems: [], said: words, tried: null, isReady: false };
     return answer([], words, entered > 0);
   } catch (error) {

@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import { MarkTag } from '@/app/_ui/mark';
 import { UnitLinks } from '@/app/_ui/unit-links';
 import type { MarkChange } from '@/db/reads/marks-under-limits';
@@ -21,13 +22,15 @@ function alike(changes: readonly MarkChange[]): readonly (readonly MarkChange[])
   return [...groups.values()];
 }
 
-/** What entering the bulletin would do: counts, and the marks that would change. */
+/** What entering the bulletin would do: counts, which take the focus, and the marks that would change. */
 export function RulePreviewPanel({ preview, kind }: RulePreviewPanelProps) {
   const { applies, undecided, doesNot, marks } = preview;
   const isDoNotDrive = kind === 'do not drive until done';
+  const counts = useRef<HTMLParagraphElement>(null);
+  useEffect(() => counts.current?.focus(), []);
   return (
     <section className={styles.preview} aria-label="Preview">
-      <p role="status">
+      <p ref={counts} role="status" tabIndex={-1}>
         <b>
           Applies to {applies}, undecided for {undecided}, does not apply to {doesNot}.
         </b>

@@ -86,8 +86,12 @@ describe('status of a unit under a bulletin', () => {
 
   it('asks of a refusal a reason and a review date to come', () => {
     const refuse = (event: BulletinEvent) => nextBulletinState(terms(), at('open'), event);
-    expect(refuse(refusal('fleet manager', 100)).ok).toBe(false);
-    expect(refuse({ ...refusal('fleet manager'), reason: ' ' }).ok).toBe(false);
+    // Each refusal names the field to mend.
+    expect(refuse(refusal('fleet manager', 100))).toMatchObject({ error: { field: 'reviewOn' } });
+    const blank = refuse({ ...refusal('fleet manager'), reason: ' ' });
+    expect(blank).toMatchObject({ error: { field: 'reason' } });
+    const unseen = refuse({ type: 'inspected', role: 'technician', finding: ' ' });
+    expect(unseen).toMatchObject({ error: { field: 'finding' } });
     expect(refuse(refusal('fleet manager', 101))).toMatchObject({ value: { reviewOn: 101 } });
   });
 

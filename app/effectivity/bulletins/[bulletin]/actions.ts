@@ -3,6 +3,7 @@
 import { refresh } from 'next/cache';
 import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
+import { counted } from '@/app/_ui/format';
 import { type FormState, wrong } from '@/app/(safety-officer)/form-state';
 import { database } from '@/db/handle';
 import { type ApprovalRefusal, approveBulletin } from '@/db/writes/approve-bulletin';
@@ -30,7 +31,10 @@ export async function approveAction(_: FormState, data: FormData): Promise<FormS
       return wrong('approval', `Not approved: ${approved.error}.`, mend[approved.error]);
     }
     refresh();
-    return { problems: [], said: `Approved. ${approved.value.stoodDown} units stood down.` };
+    return {
+      problems: [],
+      said: `Approved. ${counted(approved.value.stoodDown, 'unit', 'units')} stood down.`,
+    };
   } catch (error) {
     if (!(error instanceof AccessDenied)) throw error;
     return wrong('approval', `${error.message}.`, 'Ask a safety officer.');

@@ -29,55 +29,70 @@ export async function ApprovalPanel({
   const { standDown, undecided, digest } = await standDownPreview(db, person, bulletinId);
   const mayApprove =
     may(person, 'approve a do-not-drive bulletin') && enteredBy !== person.personId;
-  if (approved) {
-    return (
-      <Panel title="Do not drive until done: approved">
-        <p>
-          Approved by {approved.by ?? 'nobody on record'} on{' '}
-          {approved.at.toISOString().slice(0, 10)}. A unit that it is open or planned on is out of
-          service; {standDown.length} now.
-        </p>
-        <UnitLinks units={standDown} />
-      </Panel>
-    );
-  }
   return (
-    <Panel title="Do not drive until done: not approved" id="approval">
+    <Panel
+      title={`Do not drive until done: ${approved ? 'approved' : 'not approved'}`}
+      id="approval"
+    >
       <div className="stack">
-        <SignalWord signal="WARNING">
-          <p>
-            Nothing is stood down before a safety officer approves it. Until then stand a unit down
-            by hand where it must not be driven.
-          </p>
-        </SignalWord>
-        <p>
-          <b>
-            {standDown.length === 1
-              ? 'This unit would be stood down:'
-              : `These ${standDown.length} units would be stood down:`}
-          </b>
-        </p>
-        <UnitLinks units={standDown} />
-        {undecided.length > 0 && (
+        {approved ? (
           <>
             <p>
-              For {undecided.length} a fact is missing. Each is stood down as soon as the fact says
-              that the bulletin applies:
+              Approved by {approved.by ?? 'nobody on record'} on{' '}
+              {approved.at.toISOString().slice(0, 10)}. A unit that it is open or planned on is out
+              of service; {standDown.length} now.
             </p>
-            <UnitLinks units={undecided} />
+            <UnitLinks units={standDown} />
           </>
+        ) : (
+          <NotApproved standDown={standDown} undecided={undecided} />
         )}
         {mayApprove ? (
           <ActForm
             action={approveAction}
             hidden={{ bulletinId, seenDigest: digest }}
-            button={`Approve and stand ${standDown.length} down`}
+            button={approved ? null : `Approve and stand ${standDown.length} down`}
             isMain
           />
         ) : (
-          <p>A safety officer who did not enter it approves it.</p>
+          !approved && <p>A safety officer who did not enter it approves it.</p>
         )}
       </div>
     </Panel>
+  );
+}
+
+type NotApprovedProps = Pick<
+  Awaited<ReturnType<typeof standDownPreview>>,
+  'standDown' | 'undecided'
+>;
+
+function NotApproved({ standDown, undecided }: NotApprovedProps) {
+  return (
+    <>
+      <SignalWord signal="WARNING">
+        <p>
+          Nothing is stood down before a safety officer approves it. Until then stand a unit down by
+          hand where it must not be driven.
+        </p>
+      </SignalWord>
+      <p>
+        <b>
+          {standDown.length === 1
+            ? 'This unit would be stood down:'
+            : `These ${standDown.length} units would be stood down:`}
+        </b>
+      </p>
+      <UnitLinks units={standDown} />
+      {undecided.length > 0 && (
+        <>
+          <p>
+            For {undecided.length} a fact is missing. Each is stood down as soon as the fact says
+            that the bulletin applies:
+          </p>
+          <UnitLinks units={undecided} />
+        </>
+      )}
+    </>
   );
 }

@@ -6,7 +6,7 @@ import { database } from '@/db/handle';
 import { noticeOfBulletin } from '@/db/reads/notice-of-bulletin';
 import { attachNotice } from '@/db/writes/attach-notice';
 import { AccessDenied } from '@/lib/access';
-import { mostAttachmentBytes } from '@/lib/intake/attached-pdf';
+import { mostAttachmentBytes, tooLarge } from '@/lib/intake/attached-pdf';
 
 type Context = RouteContext<'/effectivity/bulletins/[bulletin]/attachment'>;
 
@@ -56,7 +56,7 @@ export async function POST(request: Request, context: Context): Promise<Response
   const name = nameOf(request.headers.get('x-file-name') ?? '');
   if (bulletinId === null || name === null) return problemResponse(400, 'It cannot be read.');
   const content = await readBytes(request, mostAttachmentBytes);
-  if (content === null) return problemResponse(413, 'The file is over 5 MB.');
+  if (content === null) return problemResponse(413, tooLarge.message, [tooLarge]);
   const { db } = await database();
   try {
     const now = new Date();

@@ -14,7 +14,11 @@ import type { Problem, Result } from '@/lib/result';
 const words = plainText(1_000);
 const pair = z.object({ unitId: unitNumber, bulletinId: z.uuid() });
 const inspection = pair.extend({ finding: words });
-const refusal = pair.extend({ reason: words, reviewOn: z.iso.date() });
+const refusal = pair.extend({ reason: words.min(1), reviewOn: z.iso.date() });
+const missing: Readonly<Record<string, Omit<Problem, 'field'>>> = {
+  reason: { message: 'No reason is given.', mend: 'Say why it is refused.' },
+  reviewOn: { message: 'No day to look at it again is given.', mend: 'Choose one after today.' },
+};
 
 /** A refused step points at the field that can mend it. */
 async function answer(
@@ -24,7 +28,10 @@ async function answer(
 ): Promise<FormState> {
   try {
     const moved = await step;
-    if (!moved.ok) return wrong(field, `Not taken: ${moved.error.message}.`, moved.error.mend);
+    if (!moved.ok) {
+      const { field: asked, message, mend } = moved.error;
+      return wrong(asked === 'status' ? field : asked, `Not taken: ${message}.`, mend);
+    }
     refresh();
     return { problems: [], said };
   } catch (error) {
@@ -46,8 +53,11 @@ export async function refuseAction(_: FormState, data: FormData): Promise<FormSt
   const actor = await requireSignIn('/effectivity');
   const form = refusal.safeParse(Object.fromEntries(data));
   if (!form.success) {
-    const field = String(form.error.issues[0]?.path[0] ?? 'reason');
-    return wrong(field, 'This is missing or cannot be read.', 'Fill it in.');
+    const problems = form.error.issues.flatMap(({ path: [field] }) => {
+      const problem = missing[String(field)];
+      return problem ? [{ field: String(field), ...problem }] : [];
+    });
+    return { problems, said: null };
   }
   const { db } = await database();
   const step = refuseBulletin(db, { actor, ...form.data, now: new Date() });

@@ -99,7 +99,7 @@ export default async function UnitBulletinPage({
               <tbody>
                 {steps.map(({ at, from, to, by: who, reason, workOrder, fittedRevision }) => (
                   <tr key={`${at.toISOString()} ${from} ${to}`}>
-                    <td>{at.toISOString().slice(0, 10)}</td>
+                    <td className="unbroken">{at.toISOString().slice(0, 10)}</td>
                     <td>{from}</td>
                     <td>{to}</td>
                     <td>{who ?? 'the record'}</td>
