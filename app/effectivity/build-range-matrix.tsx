@@ -38,6 +38,9 @@ export function pageOfRanges(ranges: readonly BuildRange[], asked: number): Page
   return { page, pages, rows: ranges.slice((page - 1) * rowsAPage, page * rowsAPage) };
 }
 
+/** Of more bulletins paper has no columns: it lists those of each build range. */
+const mostOnPaper = 6;
+
 /** Up to so many bulletins stand in the matrix even where they cover nothing. */
 const fewBulletins = 20;
 
@@ -90,7 +93,9 @@ export function BuildRangeMatrix({
   const lookOf = (range: BuildRange | undefined, bulletinId: string) =>
     range === chosen.range && bulletinId === chosen.bulletin?.id ? styles.chosen : undefined;
   return (
-    <section className={styles.matrix}>
+    <section
+      className={columns.length > mostOnPaper ? `${styles.matrix} ${styles.many}` : styles.matrix}
+    >
       <Panel flush>
         <DataTable label="Build ranges by bulletin" look="grid">
           <thead>
@@ -123,6 +128,8 @@ export function BuildRangeMatrix({
                   <td key={id} className={lookOf(range, id)}>
                     <a
                       className={styles.cell}
+                      data-bulletin={number}
+                      data-empty={isEmpty(countsOf(row, id)) || undefined}
                       aria-label={`${number}, ${range.name}`}
                       href={hrefOf({ range: range.name, bulletin: id })}
                     >
@@ -139,6 +146,8 @@ export function BuildRangeMatrix({
                 <td key={id} className={lookOf(undefined, id)}>
                   <a
                     className={styles.cell}
+                    data-bulletin={number}
+                    data-empty={isEmpty(totalOf(id)) || undefined}
                     aria-label={`${number}, all build ranges`}
                     href={hrefOf({ bulletin: id })}
                   >

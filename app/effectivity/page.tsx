@@ -85,6 +85,9 @@ export default async function EffectivityPage({ searchParams }: EffectivityPageP
               <b>■</b> open, <b>□</b> planned, <b>?</b> undecided: a fact is missing, <b>✕</b>{' '}
               refused, <b>☑</b> done or not needed, <b>↳</b> superseded, <b>·</b> not this range
             </p>
+            {unitIds.length === 0 && (
+              <p>No unit to count: none is on record in the sheds that you see.</p>
+            )}
             <BuildRangeMatrix
               bulletins={bulletins}
               shown={shown}

@@ -26,15 +26,14 @@ const problem = (value: string, message: string, mend: string): Problem => ({
   mend,
 });
 
-/**
- * The likeliest single-character fixes in words, or the way out when there are too many to choose.
- */
+/** The likeliest single-character fixes in words: look-alikes, and another check digit; and how many more. */
 function mendCheckDigit(fixes: readonly VinFix[]): string {
   const likely = fixes.filter((fix) => fix.looksAlike).slice(0, 4);
-  const named = likely.map((fix) => `${fix.to} for ${fix.from} in position ${fix.position}`);
-  return named.length > 0
-    ? `Read the plate again. One of these would make it right: ${named.join('; ')}.`
-    : 'Read the plate again, character by character.';
+  const named = [...new Set([...likely, ...fixes.filter(({ position }) => position === 9)])];
+  const told = named.map((fix) => `${fix.to} for ${fix.from} in position ${fix.position}`);
+  return `Read the plate again. One of these would make it right: ${told.join('; ')}; or one of ${
+    fixes.length - named.length
+  } other changes of one character.`;
 }
 
 /** Characters and length that no VIN has. */

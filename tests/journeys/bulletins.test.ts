@@ -276,6 +276,14 @@ describe('bulletins', () => {
     await page.getByRole('button', { name: 'Try it, keep nothing' }).click();
     await page.getByText('Columns of the file, as they were read the last time').waitFor();
     await page.getByText('1 bulletin would be entered').waitFor();
+    // More bulletins than paper has columns: those of each build range follow its name.
+    await page.goto(`${origin}/effectivity`);
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('thead').isVisible()).toBe(false);
+    const before = `getComputedStyle(document.querySelector('td a'), '::before').content`;
+    expect(await page.evaluate(before)).toMatch(/^"?(SB|J)-/);
+    expect(await page.locator('td:has([data-empty])').first().isVisible()).toBe(false);
+    await page.emulateMedia({ media: 'screen' });
     await page.goto(`${origin}/effectivity/undecided`);
     await page.getByRole('heading', { name: 'Undecided' }).waitFor();
     expect(await axe(page)).toEqual([]);

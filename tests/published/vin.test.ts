@@ -84,6 +84,8 @@ describe('a wrong check digit', () => {
     expect(validateVin(wrong, required).ok).toBe(false);
     const checked = validateVin(wrong, { isCheckDigitRequired: false });
     expect(checked.ok && checked.value.warnings[0]?.message).toContain('ask for 2');
+    // No character of it looks like another that would do: the check digit itself is named.
+    expect(checked.ok && checked.value.warnings[0]?.mend).toContain('2 for 7 in position 9;');
   });
 
   it('offers exactly the single-character changes that make it right', () => {
