@@ -16,7 +16,7 @@ const pair = z.object({ unitId: unitNumber, bulletinId: z.uuid() });
 const inspection = pair.extend({ finding: words });
 const refusal = pair.extend({ reason: words.min(1), reviewOn: z.iso.date() });
 const missing: Readonly<Record<string, Omit<Problem, 'field'>>> = {
-  reason: { message: 'No reason is given.', mend: 'Say why it is refused.' },
+  reason: { message: 'No reason that can be read is given.', mend: 'Say why it is refused.' },
   reviewOn: { message: 'No day to look at it again is given.', mend: 'Choose one after today.' },
 };
 
@@ -57,7 +57,9 @@ export async function refuseAction(_: FormState, data: FormData): Promise<FormSt
       const problem = missing[String(field)];
       return problem ? [{ field: String(field), ...problem }] : [];
     });
-    return { problems, said: null };
+    return problems.length > 0
+      ? { problems, said: null }
+      : wrong('reason', 'This cannot be read.', 'Load the page again.');
   }
   const { db } = await database();
   const step = refuseBulletin(db, { actor, ...form.data, now: new Date() });
