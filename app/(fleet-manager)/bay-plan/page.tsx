@@ -12,6 +12,7 @@ import { permissionOf } from '@/lib/access';
 import { isoWeekOf, localDay } from '@/lib/calendar';
 import { CapacityOutline } from './capacity-outline';
 import { PlanBody } from './plan-body';
+import { ProposeButton } from './propose-button';
 
 export const metadata: Metadata = { title: 'Bay plan' };
 
@@ -39,6 +40,13 @@ export default async function BayPlanPage({ searchParams }: BayPlanPageProps) {
           </>
         }
       >
+        <ProposeButton />
+        <p className="small mute">
+          Hours placed against hours open, set-up included; bold and underlined where more is placed
+          than open. A dot marks what a person pinned, an exclamation mark what goes over the hours
+          with a reason. Drag an order, or press Alt and an arrow on it, or choose it and use its
+          menu.
+        </p>
         <Suspense fallback={<CapacityOutline weeks={weeks} sheds={sheds} />}>
           <PlanBody person={person} weeks={weeks} today={today} search={search} />
         </Suspense>

@@ -13,7 +13,6 @@ import { HoursPanel } from './hours-panel';
 import { NotServedPanel } from './not-served-panel';
 import { PartsPanel } from './parts-panel';
 import { PlanGrid } from './plan-grid';
-import { ProposeButton } from './propose-button';
 import { WeightLine } from './weight-line';
 
 interface PlanBodyProps {
@@ -53,7 +52,6 @@ export async function PlanBody({ person, weeks, today, search }: PlanBodyProps) 
   const orderOf = new Map(orders.map((order) => [order.id, order]));
   return (
     <>
-      <ProposeButton />
       <Suspense fallback={<p className={styles.weight}>Weighing the plan…</p>}>
         <WeightLine plan={plan} />
       </Suspense>
@@ -69,12 +67,6 @@ export async function PlanBody({ person, weeks, today, search }: PlanBodyProps) 
                 mayMove: state === 'raised' || state === 'placed',
               }))}
             />
-            <p className={`${styles.note} small mute`}>
-              Hours placed against hours open, set-up included; bold and underlined where more is
-              placed than open. A dot marks what a person pinned, an exclamation mark what goes over
-              the hours with a reason. Drag an order, or press Alt and an arrow on it, or choose it
-              and use its menu.
-            </p>
           </Panel>
           <Suspense fallback={<Panel title="Parts to order">Counting the parts…</Panel>}>
             <PartsPanel person={person} plan={plan} today={today} />
