@@ -42,8 +42,19 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          name: 'served',
+          include: ['tests/faults/served/*.test.ts'],
+          testTimeout: 120_000,
+          expect: { poll: { timeout: 60_000 } },
+          hookTimeout: 240_000,
+          ...oneAtATime,
+        },
+      },
+      {
+        extends: true,
+        test: {
           name: 'journeys',
-          include: ['tests/journeys/**/*.test.ts', 'tests/faults/served/*.test.ts'],
+          include: ['tests/journeys/**/*.test.ts'],
           globalSetup: ['tests/support/serve.ts'],
           testTimeout: 120_000,
           expect: { poll: { timeout: 60_000 } },

@@ -95,11 +95,24 @@ async function runTests(projects, isToldApart) {
   return { isSound, ...counts };
 }
 
-/** Builds, then goes through the built product in a browser. */
-async function runJourneys() {
-  if (await beside('npm', ['run', '--silent', 'build'], true)) return runTests(['journeys'], true);
-  console.log('The build failed: no journey was run.');
+/** Tests of the built product, once it is built. */
+async function runOnBuilt(build, projects, isToldApart) {
+  if (await build) return runTests(projects, isToldApart);
+  console.log(`The build failed: not run: ${projects.join(', ')}.`);
   return { isSound: false, ...noReport };
+}
+
+/** Two lines of tests beside each other: two cores. */
+async function runAll() {
+  const build = beside('npm', ['run', '--silent', 'build'], true);
+  const lines = [
+    runTests(['unit', 'database'], false).then(async (first) => [
+      first,
+      await runOnBuilt(build, ['served'], false),
+    ]),
+    hasChromium ? runOnBuilt(build, ['journeys'], true) : [],
+  ];
+  return (await Promise.all(lines)).flat();
 }
 
 /** What failed, again at the very end: the runs before it fill thousands of lines. */
@@ -114,11 +127,8 @@ function tellFailures({ testResults }) {
 
 let results = [];
 try {
-  console.log('\n— tests: unit and database; the build and the journeys beside them');
-  results = await Promise.all([
-    runTests(['unit', 'database'], false),
-    ...(hasChromium ? [runJourneys()] : []),
-  ]);
+  console.log('\n— tests: unit, database and faults; the build and the journeys beside them');
+  results = await runAll();
 } finally {
   await cluster?.stop();
   rmSync(folder, { recursive: true, force: true });

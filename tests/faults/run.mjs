@@ -15,8 +15,13 @@ const marks = ['<!-- figures of the long run -->', '<!-- end of the figures -->'
 /** Side by side in the long run, which waits for most of its hours: one list of files a process. */
 const allParts = [
   ['database', 'tests/faults/'],
-  ['journeys', 'tests/faults/served/application-killed'],
-  ['journeys', 'tests/faults/served/network', 'tests/faults/served/soak'],
+  ['served', 'tests/faults/served/application-killed'],
+  [
+    'served',
+    'tests/faults/served/network',
+    'tests/faults/served/soak',
+    'tests/faults/served/odd-input',
+  ],
 ];
 const parts = named.length === 0 ? allParts : [['*', ...named]];
 
