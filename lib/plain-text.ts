@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { unitNumberPattern } from '@/lib/unit-number';
 
 const reordering = /[\u202A-\u202E\u2066-\u2069]/;
 const control = /\p{Cc}/u;
@@ -33,4 +34,4 @@ export const unitNumber = z
   .string()
   .trim()
   .toUpperCase()
-  .regex(/^[A-Z0-9][A-Z0-9-]{0,15}$/, 'Key the unit’s number as on its tag.');
+  .regex(unitNumberPattern, "Key the unit's number as on its tag.");

@@ -48,10 +48,15 @@ export interface BayPlan {
   readonly absences: readonly (typeof unitAbsence.$inferSelect)[];
 }
 
-/** Thirteen weeks of bays and the orders that want them, as the planner takes them. */
-export async function bayPlan(db: Db, actor: Actor, today: DayNumber): Promise<BayPlan> {
+/** Thirteen weeks of bays and the orders that want them, as the planner takes them. `capacity` where it is read already. */
+export async function bayPlan(
+  db: Db,
+  actor: Actor,
+  today: DayNumber,
+  capacity?: BayCapacity,
+): Promise<BayPlan> {
   requirePermission(actor, 'plan');
-  const { firstMonday, sheds, closures } = await bayCapacity(db, actor, today);
+  const { firstMonday, sheds, closures } = capacity ?? (await bayCapacity(db, actor, today));
   const firstWeek = isoWeekOf(firstMonday);
   const rows = await db
     .select({

@@ -1,4 +1,4 @@
-const unitNumber = /^[A-Z0-9][A-Z0-9-]{0,15}$/;
+import { unitNumberPattern } from '@/lib/unit-number';
 
 /** The address that a unit's tag carries: any phone's camera opens the bay card on the unit. */
 export const tagAddress = (origin: string, unitId: string): string =>
@@ -14,7 +14,7 @@ export function unitOfTag(text: string): string | null {
   const [, query] = /^https?:\/\/[^/]+\/bay\?(.*)$/.exec(text.trim()) ?? [];
   const named = query === undefined ? text : (/(?:^|&)unit=([^&]*)/.exec(query)?.[1] ?? '');
   const id = decoded(named).trim().toUpperCase();
-  return unitNumber.test(id) ? id : null;
+  return unitNumberPattern.test(id) ? id : null;
 }
 
 function decoded(text: string): string {

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { beltStates, lineStates, pedalStates } from '@/lib/analysis/reading';
 import { distanceUnits, pressureUnits } from '@/lib/measure';
 import { failure, type Result, success } from '@/lib/result';
+import { unitNumberPattern } from '@/lib/unit-number';
 import { couldNotReasons } from './could-not-reasons';
 
 /** Text that can be stored, hashed and shown as it is: no control, no lone surrogate, no reordering mark. */
@@ -55,7 +56,7 @@ export type TraceOfReading = z.infer<typeof traceOfReading>;
 export const readingPayload = z.strictObject({
   version: z.literal(1),
   id: z.uuid(),
-  unitId: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,15}$/),
+  unitId: z.string().regex(unitNumberPattern),
   signedBy: plainText.min(1).max(64),
   gaugeId: plainText.max(64).nullable(),
   readAt: z.iso.datetime({ offset: true }),

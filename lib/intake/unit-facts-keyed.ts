@@ -3,6 +3,7 @@ import { type BuildDate, parseBuildDate } from '@/lib/bulletins/build-date';
 import { normaliseVin, validateVin } from '@/lib/bulletins/vin';
 import { keyedNumber } from '@/lib/intake/keyed-number';
 import type { DayNumber } from '@/lib/measure';
+import { isPlainLine } from '@/lib/plain-text';
 import { failure, type Problem, type Result, success } from '@/lib/result';
 
 /** Facts of a unit that somebody read from plate, label or part. What is left out stays as it is. */
@@ -22,7 +23,6 @@ export interface UnitFactsRead {
 }
 
 const longestName = 60;
-const notPlain = /[\p{Cc}\p{Cs}\u202A-\u202E\u2066-\u2069]/u;
 const modelYears = { first: 1980, last: 2100 } as const;
 
 /**
@@ -40,7 +40,7 @@ export function unitFactsKeyed(
   const name = (field: string): string | undefined => {
     const text = keyed(field).trim();
     if (text === '') return undefined;
-    if (text.length <= longestName && !notPlain.test(text)) return text;
+    if (text.length <= longestName && isPlainLine(text)) return text;
     problems.push({
       field,
       message: 'It holds characters that cannot be shown, or too many.',

@@ -2,7 +2,7 @@ import { Panel } from '@/app/_ui/panel';
 import { openHours } from '@/lib/planning/open-hours';
 import type { PlanShed } from '@/lib/planning/plan';
 import styles from './bay-plan.module.css';
-import { WeeksHead } from './weeks-head';
+import { ShedHead, WeeksHead } from './plan-heads';
 
 interface CapacityOutlineProps {
   readonly weeks: readonly string[];
@@ -24,10 +24,7 @@ export function CapacityOutline({ weeks, sheds }: CapacityOutlineProps) {
             <tbody>
               {sheds.map((shed) => (
                 <tr key={shed.id}>
-                  <th scope="row">
-                    {shed.name}
-                    <span className={styles.under}>{shed.hoursPerWeek} h a week</span>
-                  </th>
+                  <ShedHead {...shed} />
                   {weeks.map((week) => (
                     <td key={week}>
                       <span className={styles.load}>{openHours(shed, week).toFixed(0)} h</span>

@@ -25,7 +25,8 @@ export default async function BayPlanPage({ searchParams }: BayPlanPageProps) {
   const person = await requireSignIn('/bay-plan');
   if (permissionOf(person.role, 'plan') !== 'yes') forbidden();
   const today = localDay(new Date(), 'UTC');
-  const { firstMonday, sheds } = await bayCapacity((await database()).db, person, today);
+  const capacity = await bayCapacity((await database()).db, person, today);
+  const { firstMonday, sheds } = capacity;
   const weeks = Array.from({ length: planWeeks }, (_, k) => isoWeekOf(firstMonday + 7 * k));
   return (
     <Shell person={person}>
@@ -48,7 +49,7 @@ export default async function BayPlanPage({ searchParams }: BayPlanPageProps) {
           menu.
         </p>
         <Suspense fallback={<CapacityOutline weeks={weeks} sheds={sheds} />}>
-          <PlanBody person={person} weeks={weeks} today={today} search={search} />
+          <PlanBody {...{ person, weeks, today, capacity, search }} />
         </Suspense>
       </Page>
     </Shell>

@@ -3,6 +3,7 @@ import { Suspense } from 'react';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
+import type { BayCapacity } from '@/db/reads/bay-capacity';
 import { bayPlan } from '@/db/reads/bay-plan';
 import type { DayNumber } from '@/lib/measure';
 import { checkPlan } from '@/lib/planning/check-plan';
@@ -19,13 +20,14 @@ interface PlanBodyProps {
   readonly person: SignedInPerson;
   readonly weeks: readonly string[];
   readonly today: DayNumber;
+  readonly capacity: BayCapacity;
   /** What the address chooses. */
   readonly search: { readonly order?: string; readonly unit?: string };
 }
 
 /** The plan with its orders, once they are read. */
-export async function PlanBody({ person, weeks, today, search }: PlanBodyProps) {
-  const plan = await bayPlan((await database()).db, person, today);
+export async function PlanBody({ person, weeks, today, capacity, search }: PlanBodyProps) {
+  const plan = await bayPlan((await database()).db, person, today, capacity);
   const { input, orders, placement } = plan;
   const { loads } = checkPlan(input, placement);
   const sheds = input.sheds.map((shed) => ({

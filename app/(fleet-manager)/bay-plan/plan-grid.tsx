@@ -8,10 +8,10 @@ import { MarkGlyph } from '@/app/_ui/mark';
 import type { Mark } from '@/lib/analysis/assessment';
 import { moveInPlan } from './actions';
 import styles from './bay-plan.module.css';
+import { ShedHead, WeeksHead } from './plan-heads';
 import { PlanMessages } from './plan-messages';
 import { untouched } from './plan-state';
 import { usePlanChange } from './use-plan-change';
-import { WeeksHead } from './weeks-head';
 
 export interface GridOrder {
   readonly id: string;
@@ -117,10 +117,7 @@ export function PlanGrid({ weeks, sheds, orders, chosenId }: PlanGridProps) {
           <tbody>
             {sheds.map((shed) => (
               <tr key={shed.id}>
-                <th scope="row">
-                  {shed.name}
-                  <span className={styles.under}>{shed.hoursPerWeek} h a week</span>
-                </th>
+                <ShedHead {...shed} />
                 {weeks.map((week, k) => {
                   const slot = `${shed.id}/${week}`;
                   const { open, placed } = shed.loads[k] ?? { open: 0, placed: 0 };

@@ -1,18 +1,14 @@
 import { z } from 'zod';
+import { unitNumber } from '@/lib/plain-text';
 
 export const papers = ['Letter', 'A4'] as const;
 export type Paper = (typeof papers)[number];
 
-const unit = z
-  .string()
-  .trim()
-  .toUpperCase()
-  .regex(/^[A-Z0-9][A-Z0-9-]{0,15}$/, "Key the unit's number as on its tag.");
 const day = z.iso.date('Choose a day.');
 
 const request = z
   .object({
-    unit: unit.optional(),
+    unit: unitNumber.optional(),
     from: day.optional(),
     to: day.optional(),
     paper: z.enum(papers, 'Choose Letter or A4.').default('Letter'),

@@ -4,9 +4,9 @@ import type { ImportedRow, ParseRow } from '@/lib/intake/import/imported-row';
 import { MappedCells } from '@/lib/intake/import/mapped-cells';
 import { distanceUnits } from '@/lib/measure';
 import { failure, type Problem, success } from '@/lib/result';
+import { unitNumberPattern } from '@/lib/unit-number';
 
 const bodies = ['pickup', 'SUV', 'van', 'other'] as const;
-const unitId = /^[A-Z0-9][A-Z0-9-]{0,15}$/;
 const builtForm = /^(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?$/;
 
 /**
@@ -17,7 +17,7 @@ const builtForm = /^(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?$/;
 export const importUnitRow: ParseRow = (row, line, mapping, context) => {
   const cells = new MappedCells(row, line, mapping);
   const unit = cells.requiredName('unit').toUpperCase();
-  if (unit !== '' && !unitId.test(unit)) {
+  if (unit !== '' && !unitNumberPattern.test(unit)) {
     cells.problem(
       'unit',
       'It is no number of a unit.',

@@ -106,7 +106,7 @@ export async function actOnUnits(_: FormState, form: FormData): Promise<FormStat
     const found = await workWanted((await database()).db, actor, units.value);
     const wanted =
       form.get('act') === 'read'
-        ? found.flatMap((each) => (each.isToBeRead ? [] : readingOf(each)))
+        ? found.filter(({ isToBeRead }) => !isToBeRead).map(readingOf)
         : found.flatMap((each) => workOf(each) ?? []);
     const done = await raiseAndPlace(actor, wanted, now);
     if (!done.ok) {

@@ -1,3 +1,6 @@
+import type { PlanShed } from '@/lib/planning/plan';
+import styles from './bay-plan.module.css';
+
 /** The plan's weeks, as a table's heading. */
 export function WeeksHead({ weeks }: { readonly weeks: readonly string[] }) {
   return (
@@ -13,5 +16,15 @@ export function WeeksHead({ weeks }: { readonly weeks: readonly string[] }) {
         ))}
       </tr>
     </thead>
+  );
+}
+
+/** A shed, as a row's heading. */
+export function ShedHead({ name, hoursPerWeek }: Pick<PlanShed, 'name' | 'hoursPerWeek'>) {
+  return (
+    <th scope="row">
+      {name}
+      <span className={styles.under}>{hoursPerWeek} h a week</span>
+    </th>
   );
 }
