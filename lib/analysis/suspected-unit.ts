@@ -17,6 +17,13 @@ const likelyWithin = toKilopascals(2, 'psi');
 /** Beside idle, so that a truly weak pump is not asked about twice. */
 const shareOfIdle = { least: 0.45, most: 1 };
 
+/** Whether idle lies within 2 psi of the level that is expected there, SLE. Source: own choice. */
+export const isIdleLikely = (
+  idle: Kilopascals,
+  ambient: Kilopascals,
+  expectedSle: Kilopascals,
+): boolean => Math.abs(seaLevelEquivalent(idle, ambient) - expectedSle) <= likelyWithin;
+
 /**
  * Asks for the unit of measure where the idle value is unlikely as keyed and likely in another unit:
  * 13.0 keyed as inHg is 6.4 psi and would stop a sound unit. Likely is within 2 psi of the unit's own
@@ -31,8 +38,7 @@ export function suspectedUnit(
   expectedSle: Kilopascals | null,
 ): Question | null {
   if (idle === null) return null;
-  const isLikely = (vacuum: Kilopascals) =>
-    Math.abs(seaLevelEquivalent(vacuum, ambient) - (expectedSle ?? usual)) <= likelyWithin;
+  const isLikely = (vacuum: Kilopascals) => isIdleLikely(vacuum, ambient, expectedSle ?? usual);
   if (isLikely(idle)) return null;
   const figure = fromKilopascals(idle, keyedIn);
   const other = likelyUnit(idle, keyedIn, isLikely);

@@ -101,7 +101,7 @@ const asCouldNot = (field: EntryField): CouldNotField | null => {
 };
 
 const questionsOf: Partial<Record<EntryField, readonly string[]>> = {
-  idle: ['unit of measure', 'decimal point'],
+  idle: ['unit of measure', 'decimal point', 'idle level'],
   recovery: ['recovery'],
   heldAfter: ['hold time'],
   odometer: ['odometer'],
@@ -238,7 +238,9 @@ function afterAnswer(draft: Draft, choice: string): Draft {
   });
   if (choice === 'time it again') return emptied('recovery', 'presses');
   if (choice === 'hold again') return emptied('heldAfter', 'hold');
-  if (choice === 'key it again') return emptied('odometer', 'odometer');
+  if (choice === 'key it again') {
+    return asking.field === 'idle' ? emptied('idle', 'idle') : emptied('odometer', 'odometer');
+  }
   const confirmed = [...draft.confirmed, `${asking.id}: ${choice}`.slice(0, 60)];
   return draft.step === 'check' ? { ...answered, confirmed } : onward({ ...answered, confirmed });
 }

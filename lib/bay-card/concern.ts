@@ -1,12 +1,12 @@
 import { checkPlausibility, type PlausibilityContext } from '@/lib/analysis/plausibility';
-import { likelyUnit } from '@/lib/analysis/suspected-unit';
-import { ambientPressureAt, seaLevelEquivalent } from '@/lib/atmosphere';
+import { isIdleLikely, likelyUnit } from '@/lib/analysis/suspected-unit';
+import { ambientPressureAt, seaLevelPressure } from '@/lib/atmosphere';
 import { withPoint } from '@/lib/bay-card/apply-key';
 import type { Draft, EntryField } from '@/lib/bay-card/draft';
 import { keyedOf } from '@/lib/bay-card/draft-to-payload';
 import { measuredValues } from '@/lib/intake/measured-values';
 import { checkPayload, isConfirmed } from '@/lib/intake/payload-plausibility';
-import { type DayNumber, toKilopascals } from '@/lib/measure';
+import { type DayNumber, formatPressure, type Kilopascals, toKilopascals } from '@/lib/measure';
 
 /** What the card asks before it goes on. Without an id it is a refusal: only another value helps. */
 export interface Concern {
@@ -21,7 +21,8 @@ const fieldOf = (named: string): EntryField =>
 
 /**
  * What is impossible or odd in the values keyed so far, first the impossible. One check with the
- * server's, and one more of the keypad's own: a point that slipped.
+ * server's, and what only the person at the gauge can answer: a point that slipped, and an idle value
+ * far from what the unit shows.
  */
 export function concernsOf(
   draft: Draft,
@@ -44,7 +45,10 @@ export function concernsOf(
     readOn,
     context,
   );
-  const slipped = slippedPoint(draft, context);
+  const isAsked = problems.length > 0 || questions.some(({ field }) => field === 'idle');
+  const odd =
+    slippedPoint(draft, context) ??
+    (isAsked ? null : farFromUsual(draft, measured.value.idle, context));
   return [
     ...problems.map(({ field, message, mend }) => ({
       id: null,
@@ -52,7 +56,7 @@ export function concernsOf(
       message: `${message} ${mend}`,
       choices: otherUnit(draft, fieldOf(field), context),
     })),
-    ...(slipped ? [slipped] : []),
+    ...(odd ? [odd] : []),
     ...questions.map(({ id, field, message, choices }) => ({
       id,
       field: fieldOf(field),
@@ -79,14 +83,36 @@ function otherUnit(
   return other ? [other] : [];
 }
 
+/**
+ * The unit's own level was another: one touch lets the figure stand, so that a slip of the finger
+ * stops no sound unit and hides no failing one. A proof reading follows a repair and may be higher.
+ */
+function farFromUsual(
+  draft: Draft,
+  idle: Kilopascals | null,
+  { elevation, expectedIdleSle: usual }: PlausibilityContext,
+): Concern | null {
+  const answered = ['unit of measure', 'decimal point', 'idle level'];
+  if (idle === null || usual === null) return null;
+  if (answered.some((id) => isConfirmed(draft.confirmed, id))) return null;
+  const ambient = ambientPressureAt(elevation);
+  const here = usual * (ambient / seaLevelPressure);
+  if (isIdleLikely(idle, ambient, usual) || (draft.isProof && idle > here)) return null;
+  return {
+    id: 'idle level',
+    field: 'idle',
+    message: `By its readings this unit shows about ${formatPressure(here, draft.pressureUnit)} here.`,
+    choices: [`it shows ${formatPressure(idle, draft.pressureUnit)}`, 'key it again'],
+  };
+}
+
 /** `13` on the pad is 1.3; where 13.0 would be sound, the card asks which was meant. */
 function slippedPoint(draft: Draft, context: PlausibilityContext): Concern | null {
   const digits = draft.entries.idle;
   if (digits === '' || isConfirmed(draft.confirmed, 'decimal point')) return null;
   const asIf = toKilopascals(Number(digits), draft.pressureUnit);
   const usual = context.expectedIdleSle ?? toKilopascals(13, 'psi');
-  const sle = seaLevelEquivalent(asIf, ambientPressureAt(context.elevation));
-  if (Math.abs(sle - usual) > toKilopascals(2, 'psi')) return null;
+  if (!isIdleLikely(asIf, ambientPressureAt(context.elevation), usual)) return null;
   const { problems } = checkPlausibility(
     { ...noValues, idle: asIf, keyedIn: draft.pressureUnit },
     context,

@@ -9,6 +9,7 @@ import { draftToPayload } from '@/lib/bay-card/draft-to-payload';
 import { previousStep, stepLabel } from '@/lib/bay-card/next-step';
 import type { Moment } from '@/lib/bay-card/watch';
 import { parseReadingPayload } from '@/lib/intake/reading-payload';
+import { toKilopascals } from '@/lib/measure';
 
 const at = (seconds: number): Moment => ({
   origin: 0,
@@ -125,6 +126,59 @@ describe('odd values', () => {
     expect(draft.asking?.choices).toEqual(['13.0', '1.3']);
     const mended = advanceDraft(draft, { type: 'answer', choice: '13.0' });
     expect(mended.entries.idle).toBe('130');
+  });
+
+  describe('an idle value more than 2 psi from the unit’s own level', () => {
+    // 13.1 psi at sea level; the shed lies at 300 m, where the same health shows 12.6 psi.
+    const known = { ...context, expectedIdleSle: toKilopascals(13.1, 'psi') };
+    const keyed = (idle: string, change: Partial<Draft> = {}): Draft => {
+      const draft = { ...start, areCautionsTaken: true, line: 'dry' as const, isGaugeFitted: true };
+      const entered = {
+        ...draft,
+        ...change,
+        step: 'idle' as const,
+        entries: { ...start.entries, idle },
+      };
+      return advanceDraft(entered, { type: 'next', concerns: concernsOf(entered, 20_000, known) });
+    };
+
+    it('takes one more touch, which goes with the reading', () => {
+      const { asking } = keyed('91');
+      expect(asking).toMatchObject({ id: 'idle level', field: 'idle' });
+      expect(asking?.message).toContain('12.6 psi');
+      const kept = advanceDraft(keyed('91'), { type: 'answer', choice: asking?.choices[0] ?? '' });
+      expect(kept.step).toBe('presses');
+      expect(draftToPayload(kept, submitted)).toMatchObject({
+        keyed: { idle: { value: '9.1' } },
+        confirmed: ['idle level: it shows 9.1 psi'],
+      });
+      expect(concernsOf(kept, 20_000, known)).toEqual([]);
+    });
+
+    it('is keyed again on an empty pad, and asked about again', () => {
+      const again = advanceDraft(keyed('91'), { type: 'answer', choice: 'key it again' });
+      expect(again).toMatchObject({ step: 'idle', entries: { idle: '' }, confirmed: [] });
+    });
+
+    it('is asked about above the level too, save after a repair', () => {
+      const weak = { ...known, expectedIdleSle: toKilopascals(9, 'psi') };
+      const askedOf = (isProof: boolean) => {
+        const draft = { ...start, isProof, entries: { ...start.entries, idle: '131' } };
+        return concernsOf(draft, 20_000, weak).map(({ id }) => id);
+      };
+      expect(askedOf(false)).toEqual(['idle level']);
+      expect(askedOf(true)).toEqual([]);
+    });
+
+    it('asks one question of one figure', () => {
+      const { asking } = keyed('130', { pressureUnit: 'inHg' });
+      expect(asking?.id).toBe('unit of measure');
+      const kept = advanceDraft(keyed('130', { pressureUnit: 'inHg' }), {
+        type: 'answer',
+        choice: 'inHg',
+      });
+      expect(concernsOf(kept, 20_000, known)).toEqual([]);
+    });
   });
 
   it('the hold runs on while a doubted odometer is keyed again', () => {
