@@ -27,10 +27,14 @@ export interface ParsedTrace {
   readonly pressureUnit: TracePressureUnit;
   readonly timeHeading: string;
   readonly pressureHeading: string;
+  /** Lines with a time and no pressure that can be read, left out. */
+  readonly missed: number;
 }
 
 /** More than this many bad lines are counted rather than listed. */
 const mostProblems = 20;
+/** A logger drops a value now and then; more than this share is another kind of file. */
+const mostMissed = 0.02;
 const daySeconds = 86_400;
 
 const problem = (field: string, message: string, mend: string): readonly Problem[] => [
@@ -41,6 +45,7 @@ const problem = (field: string, message: string, mend: string): readonly Problem
  * Text of a logging gauge's file: time in seconds from its first line, vacuum in kPa below ambient.
  * Takes comma, semicolon, tab, bar or blanks, decimal commas where the comma does not separate, lines before
  * the heading and after the log, times as figures or a clock's, and vacuum written as negative pressure.
+ * A line whose pressure the logger dropped is left out and counted, up to 1 in 50.
  * Thin or bad data: problems by line, each with what to do; the unit is asked for, never guessed.
  *
  * @example parseTraceCsv('t_s,vacuum_psi\n0,13') gives one sample of 89.63 kPa
@@ -85,6 +90,7 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
 
   const problems: Problem[] = [];
   const read: TraceSample[] = [];
+  let missed = 0;
   const lastRow = rows.findLastIndex((row) => secondsIn(row[time] ?? '') !== null);
   if (lastRow < firstRow)
     return failure(
@@ -102,6 +108,7 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
       read.push({ t, vacuum: kilopascalsOf(vacuum, pressureUnit) });
       return;
     }
+    if (figure !== null) missed += 1;
     problems.push({
       field: figure === null ? 'time' : 'pressure',
       line: index + 1,
@@ -110,7 +117,8 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
       mend: 'Remove the line, or export the trace again.',
     });
   });
-  if (problems.length > 0) return failure(problems.slice(0, mostProblems));
+  const isWhole = problems.length === missed && missed <= mostMissed * read.length;
+  if (!isWhole) return failure(problems.slice(0, mostProblems));
   const start = read[0]!.t;
   const isNegative = read.filter(({ vacuum }) => vacuum < 0).length > read.length / 2;
   const sign = isNegative ? -1 : 1;
@@ -122,6 +130,7 @@ export function parseTraceCsv(text: string, columns: TraceColumns = {}): Result<
     pressureUnit,
     timeHeading,
     pressureHeading,
+    missed,
   });
 }
 

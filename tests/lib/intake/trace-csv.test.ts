@@ -22,6 +22,19 @@ describe('a logging gauge’s file', () => {
     ]);
   });
 
+  it('leaves out and counts what the logger dropped, up to 1 line in 50', () => {
+    const lines = (dropped: readonly number[]) =>
+      Array.from({ length: 100 }, (_, i) => `${i / 10},${dropped.includes(i) ? '---' : 13}`);
+    const { samples, missed } = samplesOf(`t_s,vacuum_psi\n${lines([40]).join('\n')}`);
+    expect([samples.length, missed]).toEqual([99, 1]);
+    const many = problemsOf(`t_s,vacuum_psi\n${lines([10, 40, 70]).join('\n')}`);
+    expect(many.map(({ line, value }) => [line, value])).toEqual([
+      [12, '---'],
+      [42, '---'],
+      [72, '---'],
+    ]);
+  });
+
   it('takes decimal commas between semicolons, lines before the heading and Windows line ends', () => {
     const { samples } = samplesOf(
       '\uFEFFGauge 4;bay 2\r\n\r\nTime (s);Vacuum (kPa)\r\n2,0;89,6\r\n2,1;89,5\r\n',

@@ -40,7 +40,7 @@ const step: Seconds = 0.1;
 export function CheckTrace(props: CheckTraceProps) {
   const { text, columns, marks, setMarks, pressureUnit, ambient } = props;
   const parsed = useMemo(() => parseTraceCsv(text, columns), [text, columns]);
-  const samples = parsed.ok ? parsed.value.samples : [];
+  const { samples, missed } = parsed.ok ? parsed.value : { samples: [], missed: 0 };
   const span = [0, samples.at(-1)?.t ?? 0] as const;
   const analysed = useDeferredValue(marks);
   const result = useMemo(
@@ -61,7 +61,10 @@ export function CheckTrace(props: CheckTraceProps) {
 
   return (
     <>
-      <AskedFor title="Is the trace read right?" />
+      <AskedFor title="Is the trace read right?">
+        {missed > 0 &&
+          `${missed} ${missed === 1 ? 'line holds' : 'lines hold'} no pressure: left out.`}
+      </AskedFor>
       <TraceCurve
         samples={samples}
         reading={reading}
