@@ -2,6 +2,8 @@ import { and, desc, eq, or } from 'drizzle-orm';
 import { marks } from '@/lib/analysis/assessment';
 import { checkPlausibility } from '@/lib/analysis/plausibility';
 import { dayFromIso } from '@/lib/calendar';
+import { gaugeUnitOf } from '@/lib/intake/payload-plausibility';
+import type { ReadingPayload } from '@/lib/intake/reading-payload';
 import type { Problem } from '@/lib/result';
 import type { Tx } from '../client';
 import { type AmendedValues, amendment, type reading, shed, spell } from '../schema';
@@ -31,6 +33,7 @@ export async function implausibilities(
   tx: Tx,
   found: Row,
   after: AmendedValues,
+  keyed: ReadingPayload['keyed'],
 ): Promise<readonly Problem[]> {
   const [place] = await tx.select().from(shed).where(eq(shed.id, found.shedId));
   const values = { ...found, ...after };
@@ -45,7 +48,7 @@ export async function implausibilities(
       holdTime: values.holdTimeS,
       barometer: values.barometerKpa,
       odometer: values.odometerKm,
-      keyedIn: place?.pressureUnit ?? 'psi',
+      keyedIn: gaugeUnitOf(keyed) ?? place?.pressureUnit ?? 'psi',
     },
     { elevation: place?.elevationM ?? 0, expectedIdleSle: null, lastOdometer: null },
   ).problems;

@@ -63,7 +63,7 @@ export async function amendReading(
         ? problem('reason', 'This amendment was refused.', 'Make a new one.')
         : success({ state: before.state, because: [] });
     }
-    const implausible = await implausibilities(tx, found, after);
+    const implausible = await implausibilities(tx, found, after, keyed);
     if (implausible.length > 0) return failure(implausible);
     const [asked] = await tx
       .insert(amendment)

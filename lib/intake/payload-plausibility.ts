@@ -21,6 +21,10 @@ export function contextOf(
 export const isConfirmed = (confirmed: readonly string[], id: string): boolean =>
   confirmed.some((one) => one === id || one.startsWith(`${id}: `));
 
+/** Unit of the gauge's face: one gauge gives all pressures of a reading. Undefined where none was keyed. */
+export const gaugeUnitOf = (keyed: ReadingPayload['keyed']) =>
+  (keyed.idle ?? keyed.lowest ?? keyed.heldAfter ?? keyed.holdLoss ?? keyed.raised)?.unit;
+
 /** The one check, of a payload: what cannot be true, and what is odd and not yet let stand. */
 export function checkPayload(
   payload: Pick<ReadingPayload, 'keyed' | 'holdTimeS'> & { readonly confirmed: readonly string[] },
@@ -29,9 +33,8 @@ export function checkPayload(
   context: PlausibilityContext,
 ): Plausibility {
   const { keyed, holdTimeS, confirmed } = payload;
-  const pressure = keyed.idle ?? keyed.lowest ?? keyed.holdLoss ?? keyed.raised;
   const { problems, questions } = checkPlausibility(
-    { ...values, readOn, holdTime: holdTimeS, keyedIn: pressure?.unit ?? 'psi' },
+    { ...values, readOn, holdTime: holdTimeS, keyedIn: gaugeUnitOf(keyed) ?? 'psi' },
     context,
   );
   return { problems, questions: questions.filter(({ id }) => !isConfirmed(confirmed, id)) };

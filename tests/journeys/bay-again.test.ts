@@ -86,6 +86,15 @@ describe('an amendment of one’s own reading', () => {
     await thumb.tap('Amend');
     await page.getByText('Amended. The first values stay on record beside these.').waitFor();
     await page.getByText('On record: 12.8 psi. Empty keeps it.').waitFor();
+
+    // In the unit of another gauge's face: 25.9 inHg is 12.7 psi; as psi the air could not give it.
+    await page.getByLabel('Idle vacuum').fill('25.9');
+    await page.getByLabel('Why').selectOption('read the wrong scale of the gauge');
+    await thumb.tap('Amend');
+    await page.getByText(/ psi\. Is that inHg\? /).waitFor();
+    await page.getByLabel('Vacuum is keyed in').selectOption('inHg');
+    await thumb.tap('Amend');
+    await page.getByText('On record: 12.7 psi. Empty keeps it.').waitFor();
     await context.close();
 
     const other = await openAs(browser, origin, 'ode', new URL(address).pathname);
@@ -93,7 +102,7 @@ describe('an amendment of one’s own reading', () => {
     expect(await other.getByRole('button', { name: 'Amend' }).count()).toBe(0);
     await other.goto(`${origin}/units/${unit.id}`);
     const row = other.getByRole('row').filter({ hasText: 'first recorded 13.2' });
-    await row.getByText('amended to 12.8').waitFor();
+    await row.getByText('amended to 12.7').waitFor();
     await other.context().close();
   });
 });

@@ -8,6 +8,7 @@ import { database } from '@/db/handle';
 import { amendReading } from '@/db/writes/amend-reading';
 import { lineStates, pedalStates } from '@/lib/analysis/reading';
 import type { ReadingPayload } from '@/lib/intake/reading-payload';
+import { pressureUnits } from '@/lib/measure';
 import { plainText } from '@/lib/plain-text';
 
 const form = z.object({
@@ -20,6 +21,7 @@ const form = z.object({
   odometer: z.string().max(40),
   line: z.enum(['', ...lineStates]),
   pedal: z.enum(['', ...pedalStates]),
+  pressureUnit: z.enum(pressureUnits),
   reason: plainText(500).min(1),
 });
 
@@ -31,12 +33,12 @@ export async function amend(_: FormState, data: FormData): Promise<FormState> {
     const mend = 'Choose why, and key the values that were wrong.';
     return { problems: [{ field: 'reason', message: 'The form is not whole.', mend }], said: null };
   }
-  const { readingId, amendmentId, line, pedal, reason, ...figures } = parsed.data;
+  const { readingId, amendmentId, line, pedal, pressureUnit, reason, ...figures } = parsed.data;
   const unitOf = {
-    idle: person.pressureUnit,
-    lowest: person.pressureUnit,
+    idle: pressureUnit,
+    lowest: pressureUnit,
     recovery: 's',
-    holdLoss: person.pressureUnit,
+    holdLoss: pressureUnit,
     odometer: person.distanceUnit,
   };
   const keyed = Object.fromEntries(

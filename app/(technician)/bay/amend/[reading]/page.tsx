@@ -15,6 +15,7 @@ import { bayReading } from '@/db/reads/bay-reading';
 import { may } from '@/lib/access';
 import { lineStates, pedalStates } from '@/lib/analysis/reading';
 import { mayAmend } from '@/lib/intake/may-amend';
+import { pressureUnits } from '@/lib/measure';
 import { amend } from './actions';
 
 export const metadata: Metadata = { title: 'Amend a reading' };
@@ -40,10 +41,10 @@ export default async function AmendPage({ params }: PageProps<'/bay/amend/[readi
   const now = new Date();
   const { pressureUnit, distanceUnit } = person;
   const figures = [
-    ['idle', 'Idle vacuum', pressure(values.idle, pressureUnit), pressureUnit],
-    ['lowest', 'Lowest', pressure(values.lowest, pressureUnit), pressureUnit],
+    ['idle', 'Idle vacuum', pressure(values.idle, pressureUnit)],
+    ['lowest', 'Lowest', pressure(values.lowest, pressureUnit)],
     ['recovery', 'Recovery', seconds(values.recovery), 's'],
-    ['holdLoss', 'Lost in the hold', pressure(values.holdLoss, pressureUnit), pressureUnit],
+    ['holdLoss', 'Lost in the hold', pressure(values.holdLoss, pressureUnit)],
     ['odometer', 'Odometer', distance(values.odometer, distanceUnit), distanceUnit],
   ] as const;
   return (
@@ -61,6 +62,17 @@ export default async function AmendPage({ params }: PageProps<'/bay/amend/[readi
               button="Amend"
               isMain
             >
+              <SelectField
+                id="pressureUnit"
+                name="pressureUnit"
+                label="Vacuum is keyed in"
+                hint="The unit on the gauge's face."
+                defaultValue={pressureUnit}
+              >
+                {pressureUnits.map((unit) => (
+                  <option key={unit}>{unit}</option>
+                ))}
+              </SelectField>
               {figures.map(([name, label, standing, unit]) => (
                 <Field
                   key={name}
