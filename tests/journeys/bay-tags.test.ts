@@ -84,6 +84,19 @@ describe('unit tags', () => {
     await page.evaluate(() => Object.assign(window, { isTagHeld: true }));
     await thumb.sees('Before you start');
     await page.getByText(`Unit ${unit.id}`).waitFor();
+
+    await page.addInitScript(() => {
+      navigator.mediaDevices.getUserMedia = async () => {
+        throw new DOMException('Permission denied', 'NotAllowedError');
+      };
+    });
+    await page.goto(`${origin}/bay`);
+    await thumb.tap('Back');
+    await thumb.tap('Scan the tag');
+    await page.getByText(/^The camera cannot be used\. Allow it /).waitFor();
+    expect(await axeFinds(page)).toEqual([]);
+    await thumb.tap('Key a unit');
+    await thumb.sees('Unit number');
     await context.close();
   });
 
