@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
-import AxeBuilder from '@axe-core/playwright';
 import { parse } from 'csv-parse/sync';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { axeFinds } from '../support/axe-finds';
 import { launchChromium, openAs } from '../support/chromium';
 
 const origin = inject('origin');
@@ -15,7 +15,6 @@ afterAll(() => browser?.close());
 const signIn = (who: string, to: string, options?: BrowserContextOptions) =>
   openAs(browser, origin, who, to, options);
 
-const axe = async (page: Page) => (await new AxeBuilder({ page }).analyze()).violations;
 const field = (page: Page, name: string) => page.locator(`#${name}`);
 
 interface Keyed {
@@ -76,13 +75,13 @@ async function someUnit(page: Page, shed: string, taken: readonly string[] = [])
 describe('bulletins', () => {
   it('are entered with two ranges after a preview that must be of the same text', async () => {
     const page = await signIn('ines', '/effectivity/new');
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     const one = { make: 'Corvane', builtFrom: '2018-01' };
     const two = { make: 'Aldmoor', modelYearFrom: '2016', modelYearTo: '2030' };
     const wide = await keyBulletin(page, { number: 'J-1', ranges: [one, two] });
     const applies = (text: string) => Number(/Applies to (\d+)/.exec(text)?.[1]);
     expect(applies(wide)).toBeGreaterThan(0);
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
 
     // Changed after the preview: entering shows the new counts instead.
     await field(page, 'r1-make').fill('Nobody');
@@ -108,7 +107,7 @@ describe('bulletins', () => {
     const id = await enterPreviewed(page);
     const ranges = page.locator('section', { hasText: 'units of any of these ranges' }).last();
     expect(await ranges.locator('li').count()).toBe(2);
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
 
     // Refused on one unit, by keys alone.
     await page.goto(`${origin}/effectivity?bulletin=${id}&status=open`);
@@ -146,7 +145,7 @@ describe('bulletins', () => {
 
     const officer = await signIn('rhea', `/effectivity/bulletins/${id}`);
     await officer.getByText('would be stood down').waitFor();
-    expect(await axe(officer)).toEqual([]);
+    expect(await axeFinds(officer)).toEqual([]);
     await officer.getByRole('button', { name: /^Approve and stand/ }).focus();
     await officer.keyboard.press('Enter');
     await officer.getByText('Do not drive until done: approved').waitFor();
@@ -191,7 +190,7 @@ describe('bulletins', () => {
     await bay.goto(`${origin}/units/${unitId}/bulletins/${id}`);
     expect(await bay.locator('h1').textContent()).toContain('done');
     expect(await bay.getByRole('table').textContent()).toContain('Ode Marrit');
-    expect(await axe(bay)).toEqual([]);
+    expect(await axeFinds(bay)).toEqual([]);
     await bay.context().close();
   });
 
@@ -252,7 +251,7 @@ describe('bulletins', () => {
       page.getByRole('link', { name: 'Refused rows, CSV' }).click(),
     ]);
     expect(readFileSync(await file.path(), 'utf8')).toMatch(/^3,built_from,/m);
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await choose(`${good}\r\nJ-9,1,,,,,,,,Aldmoor,2019-01\r\n`);
     await page.getByText('1 bulletin would be entered').waitFor();
     await page.getByRole('button', { name: 'Import notices.csv' }).click();
@@ -270,7 +269,7 @@ describe('bulletins', () => {
     await page.getByLabel('Remark').selectOption('not to be read');
     await page.getByRole('button', { name: 'Try it, keep nothing' }).click();
     await page.getByText('1 bulletin would be entered').waitFor();
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await page.goto(`${origin}/effectivity/import`);
     await chooseOther();
     await page.getByRole('button', { name: 'Try it, keep nothing' }).click();
@@ -286,7 +285,7 @@ describe('bulletins', () => {
     await page.emulateMedia({ media: 'screen' });
     await page.goto(`${origin}/effectivity/undecided`);
     await page.getByRole('heading', { name: 'Undecided' }).waitFor();
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await page.context().close();
   });
 });

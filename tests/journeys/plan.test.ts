@@ -1,7 +1,7 @@
-import AxeBuilder from '@axe-core/playwright';
 import ICAL from 'ical.js';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { axeFinds } from '../support/axe-finds';
 import { launchChromium, openAs } from '../support/chromium';
 
 const origin = inject('origin');
@@ -13,7 +13,6 @@ beforeAll(async () => {
 });
 afterAll(() => browser?.close());
 
-const axe = async () => (await new AxeBuilder({ page }).analyze()).violations;
 const said = (text: RegExp) => page.getByRole('status').filter({ hasText: text }).first().waitFor();
 
 describe('the fleet manager', () => {
@@ -31,7 +30,7 @@ describe('the fleet manager', () => {
     await page.goto(origin + path);
     await page.getByRole('heading', { level: 1 }).waitFor();
     await page.waitForLoadState('networkidle');
-    expect(await axe()).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
   });
 
   it('moves an order by keyboard, and takes the move back', async () => {

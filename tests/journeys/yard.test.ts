@@ -1,7 +1,7 @@
-import AxeBuilder from '@axe-core/playwright';
 import { parse } from 'csv-parse/sync';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { axeFinds } from '../support/axe-finds';
 import { launchChromium, openAs } from '../support/chromium';
 
 const origin = inject('origin');
@@ -17,14 +17,13 @@ const signIn = (who: string, to: string, options?: BrowserContextOptions) =>
 const grid = (page: Page) => page.getByRole('grid', { name: 'Units' });
 const activeRow = (page: Page) => grid(page).locator('tr[aria-selected="true"]');
 const rowsListed = async (page: Page) => Number(await grid(page).getAttribute('aria-rowcount')) - 1;
-const axe = async (page: Page) => (await new AxeBuilder({ page }).analyze()).violations;
 
 describe('the yard', () => {
   it('opens on Book in and follows the keys', async () => {
     const page = await signIn('ines', '/yard');
     await grid(page).waitFor();
     expect(await grid(page).locator('tbody tr').first().textContent()).toContain('Book in');
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
 
     await page.getByRole('link', { name: /^All/ }).click();
     await page.waitForURL(/mark=all/);
@@ -96,7 +95,7 @@ describe('the yard', () => {
     await page.getByLabel('Save this view as').fill('Drifting, by number');
     await page.getByRole('button', { name: 'Save' }).click();
     await page.getByRole('link', { name: 'Drifting, by number' }).waitFor();
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
 
     await page.goto(`${origin}/yard`);
     await page.getByText('Saved views (1)').click();
@@ -106,7 +105,7 @@ describe('the yard', () => {
 
     await page.getByRole('link', { name: 'Print this list' }).click();
     await page.getByRole('heading', { name: 'Yard list' }).waitFor();
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await page.context().close();
   });
 
@@ -114,7 +113,7 @@ describe('the yard', () => {
     const page = await signIn('ines', '/yard', { viewport: { width: 360, height: 900 } });
     await grid(page).waitFor();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
-    expect(await axe(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await page.context().close();
   });
 });
@@ -131,7 +130,7 @@ describe('the unit sheet', () => {
       await page.getByRole('region', { name: /^Readings, vacuum/ }).waitFor();
       expect(await page.locator('main').textContent()).not.toMatch(/\bsafe\b/i);
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(width);
-      expect(await axe(page)).toEqual([]);
+      expect(await axeFinds(page)).toEqual([]);
     }
     await page.context().close();
   });
