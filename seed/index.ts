@@ -44,8 +44,8 @@ try {
   const started = performance.now();
   const fleet = await fillFleet(open.db, { count, asOf, seed: Number(values.seed), years });
   await tellRecentWeeks(open.db, { asOf, fleet });
-  const noon = new Date(asOf * 86_400_000 + 20 * 3_600_000);
-  await sweepFleet(open.db, noon, { learns: false });
+  const noon = asOf * 86_400_000 + 20 * 3_600_000;
+  await sweepFleet(open.db, new Date(Math.min(noon, Date.now())), { learns: false });
   const seconds = ((performance.now() - started) / 1000).toFixed(1);
   console.log(`${fleet.unitCount} units, ${fleet.readingCount} readings, judged in ${seconds} s.`);
 } finally {

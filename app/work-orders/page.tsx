@@ -72,13 +72,13 @@ export default async function WorkOrdersPage() {
                         <td>
                           <Link href={`/work-orders/${row.number}`}>{row.number}</Link>
                         </td>
-                        <td>
+                        <td className="unbroken">
                           {row.mark && <MarkGlyph mark={row.mark} size={14} />}{' '}
                           <Link href={`/units/${row.unitId}`}>{row.unitId}</Link>
                         </td>
                         <td className="words">{row.why}</td>
                         <td>{row.shed}</td>
-                        <td>{row.week ?? 'Not placed'}</td>
+                        <td className="unbroken">{row.week ?? 'Not placed'}</td>
                         <td className="number">{row.hours.toFixed(1)}</td>
                         <td>
                           {orderStateWords[row.state]}

@@ -55,7 +55,7 @@ export function EntriesTable({ rows, timeZone }: EntriesTableProps) {
                 </details>
               )}
             </td>
-            <td className="fixed">
+            <td className="fixed unbroken">
               {row.hash.slice(0, 16)}
               <div className="mute">{row.previousHash.slice(0, 16)}</div>
             </td>

@@ -73,7 +73,7 @@ export function ReadingsTable({ readings, setAside, units, amendable }: Readings
               <td className="number">
                 {amended('odometer', ({ odometer }) => distance(odometer, units.distance))}
               </td>
-              <td>{one.by}</td>
+              <td className="unbroken">{one.by}</td>
               <td>
                 {notesOf(one, setAside.get(counts.id))}{' '}
                 {one.hasPhoto && (

@@ -78,7 +78,7 @@ export default async function YardPrintPage({ searchParams }: PageProps<'/yard/p
                     <td>{whyWords(row.reason, units)}</td>
                     <td className="number">{pressureFigure(row.idle, units.pressure)}</td>
                     <td>{[cause, main, interval].filter(Boolean).join(' ')}</td>
-                    <td>{isoDate(row.readOn)}</td>
+                    <td className="unbroken">{isoDate(row.readOn)}</td>
                     <td>{bulletinWords(row)}</td>
                     <td>{nextWords(row)}</td>
                   </tr>
