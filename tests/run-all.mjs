@@ -106,13 +106,10 @@ async function runOnBuilt(build, projects, isToldApart) {
 async function runAll() {
   const build = beside('npm', ['run', '--silent', 'build'], true);
   const lines = [
-    runTests(['unit', 'database'], false).then(async (first) => [
-      first,
-      await runOnBuilt(build, ['served'], false),
-    ]),
-    hasChromium ? runOnBuilt(build, ['journeys'], true) : [],
+    runTests(['unit', 'database'], false),
+    runOnBuilt(build, hasChromium ? ['journeys', 'served'] : ['served'], true),
   ];
-  return (await Promise.all(lines)).flat();
+  return Promise.all(lines);
 }
 
 /** What failed, again at the very end: the runs before it fill thousands of lines. */
@@ -127,7 +124,7 @@ function tellFailures({ testResults }) {
 
 let results = [];
 try {
-  console.log('\n— tests: unit, database and faults; the build and the journeys beside them');
+  console.log('\n— tests: unit, database and faults; the build, and what it serves, beside them');
   results = await runAll();
 } finally {
   await cluster?.stop();

@@ -8,12 +8,26 @@ interface DataTableProps {
   /** `grid` rules every cell, for matrices. */
   readonly look?: 'rows' | 'grid';
   readonly small?: boolean;
+  /** On a phone each row is a block of its own; every `td` names its column in `data-label`. */
+  readonly stacks?: boolean;
   readonly children: ReactNode;
 }
 
 /** Base look of every table. Cells with numbers carry the class `number`, with sentences `words`. */
-export function DataTable({ label, captionShown, look = 'rows', small, children }: DataTableProps) {
-  const classes = [styles.table, look === 'grid' && styles.grid, small && 'small'];
+export function DataTable({
+  label,
+  captionShown,
+  look = 'rows',
+  small,
+  stacks,
+  children,
+}: DataTableProps) {
+  const classes = [
+    styles.table,
+    look === 'grid' && styles.grid,
+    small && 'small',
+    stacks && styles.stacks,
+  ];
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the keyboard
     <section className={styles.scroll} aria-label={label} tabIndex={0}>

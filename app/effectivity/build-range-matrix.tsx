@@ -47,26 +47,57 @@ const fewBulletins = 20;
 const isEmpty = (counts: StatusCounts): boolean =>
   Object.entries(counts).every(([status, count]) => status === 'does not apply' || count === 0);
 
-/** The most pressing status of a cell in words; each word stands beside its own sign. */
-function CellWords({ counts, of }: { readonly counts: StatusCounts; readonly of: number }) {
-  const { open, refused } = counts;
+interface CellLine {
+  readonly sign: string;
+  readonly words: string;
+  readonly isPressing?: boolean;
+}
+
+/** What a cell says, the most pressing first: each word stands beside its own sign. */
+function cellLines(counts: StatusCounts, of: number): readonly CellLine[] {
+  const { open, planned, undecided, refused, superseded } = counts;
   const settled = counts.done + counts['not needed'];
-  if (open + refused + counts.planned + counts.undecided + settled + counts.superseded === 0) {
-    return <span className="mute">·</span>;
-  }
+  const lines: readonly (CellLine | false)[] = [
+    open > 0 && { sign: '■', words: `${open} open`, isPressing: true },
+    planned > 0 && { sign: '□', words: `${planned} planned` },
+    undecided > 0 && { sign: '?', words: `${undecided} undecided`, isPressing: true },
+    refused > 0 && { sign: '✕', words: `${refused} refused`, isPressing: true },
+    settled > 0 && { sign: '☑', words: settled === of ? 'all done' : `${settled} done` },
+    superseded > 0 && { sign: '↳', words: `${superseded} superseded` },
+  ];
+  return lines.filter((line) => line !== false);
+}
+
+interface CellProps {
+  readonly number: string;
+  /** The build range, or all of them. */
+  readonly where: string;
+  readonly counts: StatusCounts;
+  readonly of: number;
+  readonly href: string;
+}
+
+function Cell({ number, where, counts, of, href }: CellProps) {
+  const lines = cellLines(counts, of);
+  const said = lines.map(({ words }) => words).join(', ') || 'not this range';
   return (
-    <>
-      {open > 0 && <b className={styles.line}>■ {open} open</b>}
-      {counts.planned > 0 && <span className={styles.line}>□ {counts.planned} planned</span>}
-      {counts.undecided > 0 && <b className={styles.line}>? {counts.undecided} undecided</b>}
-      {refused > 0 && <b className={styles.line}>✕ {refused} refused</b>}
-      {settled > 0 && (
-        <span className={styles.line}>☑ {settled === of ? 'all done' : `${settled} done`}</span>
-      )}
-      {counts.superseded > 0 && (
-        <span className={styles.line}>↳ {counts.superseded} superseded</span>
-      )}
-    </>
+    <a
+      className={styles.cell}
+      data-bulletin={number}
+      data-empty={isEmpty(counts) || undefined}
+      aria-label={`${number}, ${where}: ${said}`}
+      href={href}
+    >
+      {lines.length === 0 && <span className="mute">·</span>}
+      {lines.map(({ sign, words, isPressing }) => {
+        const Line = isPressing ? 'b' : 'span';
+        return (
+          <Line key={sign} className={styles.line}>
+            {sign} {words}
+          </Line>
+        );
+      })}
+    </a>
   );
 }
 
@@ -126,15 +157,13 @@ export function BuildRangeMatrix({
                 <td className="number">{range.units.length}</td>
                 {columns.map(({ id, number }) => (
                   <td key={id} className={lookOf(range, id)}>
-                    <a
-                      className={styles.cell}
-                      data-bulletin={number}
-                      data-empty={isEmpty(countsOf(row, id)) || undefined}
-                      aria-label={`${number}, ${range.name}`}
+                    <Cell
+                      number={number}
+                      where={range.name}
+                      counts={countsOf(row, id)}
+                      of={range.units.length}
                       href={hrefOf({ range: range.name, bulletin: id })}
-                    >
-                      <CellWords counts={countsOf(row, id)} of={range.units.length} />
-                    </a>
+                    />
                   </td>
                 ))}
               </tr>
@@ -144,15 +173,13 @@ export function BuildRangeMatrix({
               <td className="number">{units}</td>
               {columns.map(({ id, number }) => (
                 <td key={id} className={lookOf(undefined, id)}>
-                  <a
-                    className={styles.cell}
-                    data-bulletin={number}
-                    data-empty={isEmpty(totalOf(id)) || undefined}
-                    aria-label={`${number}, all build ranges`}
+                  <Cell
+                    number={number}
+                    where="all build ranges"
+                    counts={totalOf(id)}
+                    of={units}
                     href={hrefOf({ bulletin: id })}
-                  >
-                    <CellWords counts={totalOf(id)} of={units} />
-                  </a>
+                  />
                 </td>
               ))}
             </tr>

@@ -54,33 +54,41 @@ export default async function WorkOrdersPage() {
             if (own.length === 0) return null;
             return (
               <Panel key={title} title={title} aside={`${own.length}`} flush>
-                <DataTable label={title}>
+                <DataTable label={title} stacks>
                   <thead>
                     <tr>
-                      <th>Order</th>
-                      <th>Unit</th>
-                      <th>Why</th>
-                      <th>Shed</th>
-                      <th>Week</th>
-                      <th className="number">Hours</th>
-                      <th>State</th>
+                      <th scope="col">Order</th>
+                      <th scope="col">Unit</th>
+                      <th scope="col">Why</th>
+                      <th scope="col">Shed</th>
+                      <th scope="col">Week</th>
+                      <th scope="col" className="number">
+                        Hours
+                      </th>
+                      <th scope="col">State</th>
                     </tr>
                   </thead>
                   <tbody>
                     {own.map((row) => (
                       <tr key={row.id}>
-                        <td>
+                        <th scope="row">
                           <Link href={`/work-orders/${row.number}`}>{row.number}</Link>
-                        </td>
-                        <td className="unbroken">
+                        </th>
+                        <td data-label="Unit" className="unbroken">
                           {row.mark && <MarkGlyph mark={row.mark} size={14} />}{' '}
                           <Link href={`/units/${row.unitId}`}>{row.unitId}</Link>
                         </td>
-                        <td className="words">{row.why}</td>
-                        <td>{row.shed}</td>
-                        <td className="unbroken">{row.week ?? 'Not placed'}</td>
-                        <td className="number">{row.hours.toFixed(1)}</td>
-                        <td>
+                        <td data-label="Why" className="words">
+                          {row.why}
+                        </td>
+                        <td data-label="Shed">{row.shed}</td>
+                        <td data-label="Week" className="unbroken">
+                          {row.week ?? 'Not placed'}
+                        </td>
+                        <td data-label="Hours" className="number">
+                          {row.hours.toFixed(1)}
+                        </td>
+                        <td data-label="State">
                           {orderStateWords[row.state]}
                           {row.waitingFor && `: ${row.waitingFor}`}
                           {row.waitingUntil && `, due ${row.waitingUntil}`}

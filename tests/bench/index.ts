@@ -14,14 +14,15 @@ const benches: Record<string, () => unknown> = {
   bulletins: benchBulletins,
   pages: benchPages,
   planning: () => benchPlanning(),
+  'planning-bound': () => benchPlanning(90),
   wear: benchWear,
   'bay-card': benchBayCard,
   desk: benchDesk,
   'multiply-fleet': multiplyFleet,
 };
 
-/** Need the built product and a browser, or fill a database: run when they are named. */
-const onlyByName = new Set(['bay-card', 'desk', 'multiply-fleet']);
+/** Need the built product and a browser, fill a database, or take minutes: run when they are named. */
+const onlyByName = new Set(['bay-card', 'desk', 'multiply-fleet', 'planning-bound']);
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((name) => !(name in benches));

@@ -5,7 +5,7 @@ import { useMemo } from 'react';
 import type { UnitsOfMeasure } from '@/lib/analysis/rules';
 import { type YardSort, yardSorts } from '@/lib/intake/yard-query';
 import type { YardListRow } from './list-yard';
-import { type LoadedYard, rowAt } from './use-yard-list';
+import { type LoadedYard, rowsAPage } from './use-yard-list';
 import { type ColumnId, choosable, yardColumns, yardFeatures } from './yard-columns';
 
 export interface TableLook {
@@ -17,19 +17,27 @@ export interface TableLook {
   readonly onSort: (sort: YardSort, isDescending: boolean) => void;
 }
 
-/** The table over the rows in sight; the server has sorted and filtered them. */
+/**
+ * The table over the pages in sight; the server has sorted and filtered them. A row keeps its identity
+ * while the eye wanders over them, so that its cells need not be drawn again.
+ */
 export function useYardTable(yard: LoadedYard, first: number, last: number, look: TableLook) {
   const { units, sort, isDescending, onSort } = look;
   const columns = useMemo(
     () => yardColumns({ units, wearLimit: yard.wearLimit, days: yard.days }),
     [units, yard.wearLimit, yard.days],
   );
+  const [from, to] = [Math.floor(first / rowsAPage), Math.floor(last / rowsAPage)];
   const data = useMemo(
     () =>
-      Array.from({ length: last - first + 1 }, (_, at) => rowAt(yard, first + at)).filter(
-        (row) => row !== undefined,
+      [...new Set([from, to])].flatMap(
+        (page): readonly YardListRow[] => yard.pages.get(page)?.rows ?? [],
       ),
-    [yard, first, last],
+    [yard.pages, from, to],
+  );
+  const columnVisibility = useMemo(
+    () => Object.fromEntries(choosable.map((id) => [id, look.columns.includes(id)])),
+    [look.columns],
   );
   return useTable({
     features: yardFeatures,
@@ -40,7 +48,7 @@ export function useYardTable(yard: LoadedYard, first: number, last: number, look
     enableSortingRemoval: false,
     state: {
       sorting: [{ id: sort, desc: isDescending }],
-      columnVisibility: Object.fromEntries(choosable.map((id) => [id, look.columns.includes(id)])),
+      columnVisibility,
     },
     onSortingChange: (change: Updater<SortingState>) => {
       const shown = [{ id: sort, desc: isDescending }];

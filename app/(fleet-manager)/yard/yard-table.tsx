@@ -1,12 +1,13 @@
 'use client';
 
+import { FlexRender } from '@tanstack/react-table';
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { useRouter } from 'next/navigation';
-import { type CSSProperties, type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { type CSSProperties, type KeyboardEvent, memo, useEffect, useRef, useState } from 'react';
 import { stepFor } from './step-for';
 import { useIsNarrow } from './use-is-narrow';
 import { indexOf, type LoadedYard, rowAt, rowsAPage } from './use-yard-list';
-import { type TableLook, useYardTable } from './use-yard-table';
+import { type TableLook, useYardTable, type YardTableModel } from './use-yard-table';
 import styles from './yard.module.css';
 import { YardHead } from './yard-head';
 
@@ -20,6 +21,19 @@ interface YardTableProps extends TableLook {
   /** Must keep its identity between renders. */
   readonly onSight: (pages: readonly number[]) => void;
 }
+
+type Cells = ReturnType<
+  ReturnType<YardTableModel['getRowModel']>['rows'][number]['getVisibleCells']
+>;
+
+/** A key that moves the choice draws no cell again. */
+const RowCells = memo(function RowCells({ cells }: { readonly cells: Cells }) {
+  return cells.map((cell) => (
+    <td key={cell.id} data-column={cell.column.id}>
+      <FlexRender cell={cell} />
+    </td>
+  ));
+});
 
 /** At most some dozens of rows are in the document, whatever the length of the list. */
 export function YardTable({ yard, row: left, onOpen, onSight, ...look }: YardTableProps) {
@@ -108,11 +122,7 @@ export function YardTable({ yard, row: left, onOpen, onSight, ...look }: YardTab
                 onClickCapture={() => found && onOpen(found.unit)}
               >
                 {row ? (
-                  row.getVisibleCells().map((cell) => (
-                    <td key={cell.id} data-column={cell.column.id}>
-                      <table.FlexRender cell={cell} />
-                    </td>
-                  ))
+                  <RowCells cells={row.getVisibleCells()} />
                 ) : (
                   <td className={styles.outline}>
                     <span className="visually-hidden">Being fetched</span>

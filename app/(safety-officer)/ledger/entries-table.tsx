@@ -12,7 +12,7 @@ interface EntriesTableProps {
 
 export function EntriesTable({ rows, timeZone }: EntriesTableProps) {
   return (
-    <DataTable label="Ledger entries, newest first" small>
+    <DataTable label="Ledger entries, newest first" small stacks>
       <thead>
         <tr>
           <th scope="col" className="number">
@@ -32,18 +32,18 @@ export function EntriesTable({ rows, timeZone }: EntriesTableProps) {
             <th scope="row" className="number">
               {row.entry}
             </th>
-            <td className={styles.nowrap}>
+            <td data-label="When" className={styles.nowrap}>
               {moment(row.at, timeZone)}
               {row.deviceAt && <div className="mute">device {moment(row.deviceAt, timeZone)}</div>}
             </td>
-            <td>{row.who ?? 'the program'}</td>
-            <td>{row.kind}</td>
-            <td>
+            <td data-label="Who">{row.who ?? 'the program'}</td>
+            <td data-label="Kind">{row.kind}</td>
+            <td data-label="Unit">
               {row.unitId && (
                 <Link href={`/ledger?unit=${encodeURIComponent(row.unitId)}`}>{row.unitId}</Link>
               )}
             </td>
-            <td>
+            <td data-label="What">
               {row.canonical === null ? (
                 payloadWords(null)
               ) : (
@@ -55,7 +55,7 @@ export function EntriesTable({ rows, timeZone }: EntriesTableProps) {
                 </details>
               )}
             </td>
-            <td className="fixed unbroken">
+            <td data-label="Hashes" className="fixed unbroken">
               {row.hash.slice(0, 16)}
               <div className="mute">{row.previousHash.slice(0, 16)}</div>
             </td>

@@ -20,7 +20,7 @@ interface OpenTableProps {
 
 export function OpenTable({ spells, chosenUnitId, ...shown }: OpenTableProps) {
   return (
-    <DataTable label="Units out of service">
+    <DataTable label="Units out of service" stacks>
       <thead>
         <tr>
           <th scope="col">Unit</th>
@@ -62,11 +62,11 @@ function OpenRow({ spell, isChosen, distanceUnit, mayAcknowledge, now }: OpenRow
         </Link>
         <div className="small mute">{shed.name}</div>
       </th>
-      <td>
+      <td data-label="Since">
         <div className={styles.nowrap}>{moment(row.openedAt, shed.timeZone)}</div>
         <div>{daysWords(days)}</div>
       </td>
-      <td className={styles.why}>
+      <td data-label="Why" className={styles.why}>
         {row.why}
         {row.note && <div>“{row.note}”</div>}
         <DrivenNotes
@@ -80,7 +80,7 @@ function OpenRow({ spell, isChosen, distanceUnit, mayAcknowledge, now }: OpenRow
           <OpenedBy spell={spell} />
         </div>
       </td>
-      <td className={styles.blocks}>
+      <td data-label="Blocks return" className={styles.blocks}>
         <Checklist
           items={[
             ...(row.tagHungAt
@@ -101,7 +101,7 @@ function OpenRow({ spell, isChosen, distanceUnit, mayAcknowledge, now }: OpenRow
         />
         {next && <div className={styles.who}>Next: {next.whoCanDoIt}</div>}
       </td>
-      <td className={styles.signer}>
+      <td data-label="Certified" className={styles.signer}>
         {certificate === 'none' || !row.certifiedAt ? (
           '1 · open'
         ) : (
@@ -112,7 +112,9 @@ function OpenRow({ spell, isChosen, distanceUnit, mayAcknowledge, now }: OpenRow
           </>
         )}
       </td>
-      <td className={styles.nowrap}>2 · open</td>
+      <td data-label="Released" className={styles.nowrap}>
+        2 · open
+      </td>
     </tr>
   );
 }

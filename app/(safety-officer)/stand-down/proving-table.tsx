@@ -7,7 +7,7 @@ import styles from './board.module.css';
 
 export function ProvingTable({ units }: { readonly units: readonly ProvingUnit[] }) {
   return (
-    <DataTable label="Units that are back and proving">
+    <DataTable label="Units that are back and proving" stacks>
       <thead>
         <tr>
           <th scope="col">Unit</th>
@@ -25,10 +25,16 @@ export function ProvingTable({ units }: { readonly units: readonly ProvingUnit[]
                 <MarkTag mark="Proving" word={unitId} size={14} />
               </Link>
             </th>
-            <td>{shedName}</td>
-            <td className={styles.why}>{why}</td>
-            <td className={styles.nowrap}>{lastReadOn ?? noValue}</td>
-            <td className={styles.nowrap}>{isoDate(nextReadingDue)}</td>
+            <td data-label="Shed">{shedName}</td>
+            <td data-label="Owed" className={styles.why}>
+              {why}
+            </td>
+            <td data-label="Last read" className={styles.nowrap}>
+              {lastReadOn ?? noValue}
+            </td>
+            <td data-label="Next due" className={styles.nowrap}>
+              {isoDate(nextReadingDue)}
+            </td>
           </tr>
         ))}
       </tbody>

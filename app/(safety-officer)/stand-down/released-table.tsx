@@ -17,7 +17,7 @@ interface ReleasedTableProps {
 
 export function ReleasedTable({ spells, distanceUnit, mayAcknowledge }: ReleasedTableProps) {
   return (
-    <DataTable label="Released in the last 30 days">
+    <DataTable label="Released in the last 30 days" stacks>
       <thead>
         <tr>
           <th scope="col">Unit</th>
@@ -40,11 +40,13 @@ export function ReleasedTable({ spells, distanceUnit, mayAcknowledge }: Released
             <th scope="row">
               <Link href={`/units/${encodeURIComponent(spell.unitId)}`}>{spell.unitId}</Link>
             </th>
-            <td className={styles.signer}>
+            <td data-label="Out" className={styles.signer}>
               {moment(spell.openedAt, spell.timeZone)} to {moment(spell.releasedAt, spell.timeZone)}
             </td>
-            <td className="number">{spell.daysOut}</td>
-            <td>
+            <td data-label="Days" className="number">
+              {spell.daysOut}
+            </td>
+            <td data-label="Cause found">
               {spell.causeFound}
               {spell.isProofWithdrawn && (
                 <div>
@@ -71,13 +73,17 @@ export function ReleasedTable({ spells, distanceUnit, mayAcknowledge }: Released
                 </div>
               ))}
             </td>
-            <td className={styles.signer}>{spell.certifiedBy}</td>
-            <td className={styles.signer}>
+            <td data-label="Certified" className={styles.signer}>
+              {spell.certifiedBy}
+            </td>
+            <td data-label="Released" className={styles.signer}>
               {spell.releasedBy}
               {spell.isSmallShop && <div className="small mute">small shop</div>}
             </td>
-            <td>{spell.markNow ? <MarkTag mark={spell.markNow} size={14} /> : '–'}</td>
-            <td className="number">
+            <td data-label="Now">
+              {spell.markNow ? <MarkTag mark={spell.markNow} size={14} /> : '–'}
+            </td>
+            <td data-label="Ledger" className="number">
               {spell.entry === null ? (
                 '–'
               ) : (

@@ -92,7 +92,7 @@ function shownCall({ judged, answer, payload, heardOn }: KeptReading, bay: Bay):
 function WhyWords({ call }: { readonly call: Call }) {
   return (
     <>
-      <h1>Why</h1>
+      <h1 className={styles.verdict}>Why</h1>
       {call.why && <p>{call.why}</p>}
       <Figures figures={call.figures} />
       {call.cause && <p>{call.cause}</p>}
