@@ -1,7 +1,7 @@
 import type { FirstPassage } from '@/lib/analysis/assessment';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 
-const noPassage: FirstPassage = {
+export const noPassage: FirstPassage = {
   probabilityWithin1Year: null,
   probabilityBeforeNextReading: null,
   probabilityWithinHorizon: null,

@@ -1,20 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { FirstPassage } from '@/lib/analysis/assessment';
 import { crossingByWeek } from '@/lib/planning/crossing-by-week';
+import { noPassage } from '@/tests/support/invented-assessment';
 
-const unknown: FirstPassage = {
-  probabilityWithin1Year: null,
-  probabilityBeforeNextReading: null,
-  probabilityWithinHorizon: null,
-  earliest95: null,
-  earliest90: null,
-  earliest80: null,
-  median: null,
-  latest80: null,
-  latest90: null,
-  latest95: null,
-  whyNone: 'too few',
-};
+const unknown: FirstPassage = { ...noPassage, whyNone: 'too few' };
 
 describe('crossingByWeek', () => {
   it('runs straight from the newest reading to the quantiles on record', () => {
