@@ -1,4 +1,4 @@
-import { and, asc, eq, gte, inArray, sql } from 'drizzle-orm';
+import { and, asc, eq, exists, gte, inArray, sql } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
 import type { Mark } from '@/lib/analysis/assessment';
 import type { WearForecast } from '@/lib/analysis/unit-assessment';
@@ -19,6 +19,8 @@ import { type BayCapacity, bayCapacity, planWeeks } from './bay-capacity';
 /** Gauge, lift and tools, once a visit. Own choice. */
 const setUpHours = 0.3;
 
+const openStates = ['raised', 'placed', 'begun', 'waiting'] as const;
+
 export interface PlannedOrder {
   readonly id: string;
   readonly number: number;
@@ -26,7 +28,7 @@ export interface PlannedOrder {
   readonly unitId: string;
   readonly mark: Mark | null;
   readonly why: string;
-  readonly state: 'raised' | 'placed' | 'begun' | 'waiting';
+  readonly state: (typeof openStates)[number];
   readonly shedId: string;
   readonly week: string | null;
   readonly isPinned: boolean;
@@ -58,9 +60,24 @@ export async function bayPlan(
   requirePermission(actor, 'plan');
   const { firstMonday, sheds, closures } = capacity ?? (await bayCapacity(db, actor, today));
   const firstWeek = isoWeekOf(firstMonday);
+  const isOpen = inArray(workOrder.state, openStates);
   const rows = await db
     .select({
-      order: workOrder,
+      order: {
+        id: workOrder.id,
+        number: workOrder.number,
+        version: workOrder.version,
+        unitId: workOrder.unitId,
+        why: workOrder.why,
+        state: workOrder.state,
+        shedId: workOrder.shedId,
+        week: workOrder.week,
+        isPinned: workOrder.isPinned,
+        overfilledWhy: workOrder.overfilledWhy,
+        wantedBy: workOrder.wantedBy,
+        waitingUntil: workOrder.waitingUntil,
+        raisedFrom: workOrder.raisedFrom,
+      },
       ownShed: unit.shedId,
       mark: verdict.mark,
       edgeOn: verdict.earliestEdgeOn,
@@ -70,26 +87,38 @@ export async function bayPlan(
     .from(workOrder)
     .innerJoin(unit, eq(unit.id, workOrder.unitId))
     .leftJoin(verdict, and(eq(verdict.unitId, unit.id), eq(verdict.isCurrent, true)))
-    .where(inArray(workOrder.state, ['raised', 'placed', 'begun', 'waiting']))
+    .where(isOpen)
     .orderBy(asc(workOrder.number));
-  const ids = rows.map(({ order }) => order.id);
-  const unitIds = [...new Set(rows.map(({ order }) => order.unitId))];
-  const tasks = ids.length
-    ? await db
-        .select()
-        .from(workTask)
-        .where(and(inArray(workTask.workOrderId, ids), eq(workTask.state, 'open')))
-        .orderBy(asc(workTask.position))
-    : [];
-  const tasksOf = new Map<string, (typeof tasks)[number][]>(ids.map((id) => [id, []]));
+  const tasks = await db
+    .select({
+      workOrderId: workTask.workOrderId,
+      title: workTask.title,
+      hours: workTask.hours,
+      partNumber: workTask.partNumber,
+    })
+    .from(workTask)
+    .innerJoin(workOrder, eq(workOrder.id, workTask.workOrderId))
+    .where(and(isOpen, eq(workTask.state, 'open')))
+    .orderBy(asc(workTask.position));
+  const tasksOf = new Map(rows.map(({ order }) => [order.id, [] as typeof tasks]));
   for (const task of tasks) tasksOf.get(task.workOrderId)?.push(task);
-  const absences = unitIds.length
-    ? await db
-        .select()
-        .from(unitAbsence)
-        .where(and(inArray(unitAbsence.unitId, unitIds), gte(unitAbsence.week, firstWeek)))
-        .orderBy(asc(unitAbsence.unitId), asc(unitAbsence.week))
-    : [];
+  const absences = await db
+    .select()
+    .from(unitAbsence)
+    .where(
+      and(
+        gte(unitAbsence.week, firstWeek),
+        exists(
+          db
+            .select({ one: sql`1` })
+            .from(workOrder)
+            .where(and(isOpen, eq(workOrder.unitId, unitAbsence.unitId))),
+        ),
+      ),
+    )
+    .orderBy(asc(unitAbsence.unitId), asc(unitAbsence.week));
+  const weeksAway = new Map(absences.map(({ unitId }) => [unitId, [] as string[]]));
+  for (const { unitId, week } of absences) weeksAway.get(unitId)?.push(week);
   const stock = await db
     .select()
     .from(partStock)
@@ -153,7 +182,7 @@ export async function bayPlan(
       wantedBy,
       // What is ready by now is ready on the Monday of this week.
       readyOn: ready.length > 0 && Math.max(...ready) > today ? Math.max(...ready) : null,
-      blackoutWeeks: absences.filter((one) => one.unitId === unitId).map((one) => one.week),
+      blackoutWeeks: weeksAway.get(unitId) ?? [],
       pinned: isSettled && week !== null ? { shedId, week } : null,
     };
   });
