@@ -9,11 +9,11 @@ import { importUnitRow } from '@/lib/intake/import/import-unit-row';
 import type { ParseRow } from '@/lib/intake/import/imported-row';
 import type { Problem } from '@/lib/result';
 import type { Db } from '../client';
-import { sha256 } from '../ledger';
 import { type ImportCounts, importRun } from '../schema';
 import { csvRecords, headerOf, UnreadableFile } from './csv-records';
 import { importContext } from './import-context';
 import { bytesKept, forgetRows, type ImportRun, piecesOf } from './keep-file';
+import { LinesOfIds } from './lines-of-ids';
 import { idOfKey } from './on-record';
 import { rememberMapping } from './remembered-mapping';
 import { RowsOnTheirWay } from './stage-rows';
@@ -138,7 +138,7 @@ async function checkRows(
     const k = at.get(field);
     return k === undefined ? '' : (cells[k] ?? '').trim();
   };
-  const lineOf = new Map<string, number>();
+  const lines = new LinesOfIds();
   let isHeader = true;
   for await (const records of csvRecords(piecesOf(db, importId), mapping.encoding)) {
     for (const record of records) {
@@ -157,16 +157,10 @@ async function checkRows(
         rows.refuse(line, cells, parsed.error);
         continue;
       }
-      const { unit, key, values, odd } = parsed.value;
-      const id = kind === 'units' ? key : idOfKey(kind, key);
-      const before = lineOf.get(id);
-      if (before !== undefined) {
-        rows.refuse(line, cells, [twice(line, before)]);
-        continue;
-      }
-      lineOf.set(id, line);
-      const digest = sha256(`{"id":"${id}",${JSON.stringify(values).slice(1)}`);
-      rows.add({ line, unit, key, values, odd, id, digest, cells });
+      const id = idOfKey(kind, parsed.value.key);
+      const before = lines.before(id, line);
+      if (before === undefined) rows.add(parsed.value, id, cells);
+      else rows.refuse(line, cells, [twice(line, before)]);
     }
     if (!(await rows.send())) return null;
   }

@@ -21,11 +21,15 @@ export type Found = 'new' | 'changed' | 'on record' | Problem;
 /** What the record holds of each row already. */
 export type OnRecord = (db: Db, rows: readonly Candidate[]) => Promise<(row: Candidate) => Found>;
 
+/** A row that waits for what the record says of it. Thousands wait: each is a few texts and little else. */
 export interface Candidate extends ImportedRow {
   readonly id: string;
   /** SHA-256 over its id and its values. */
   readonly digest: string;
-  readonly cells: readonly string[];
+  /** As it is staged. */
+  readonly text: string;
+  /** As they came, NUL between them, which no file that is read holds. */
+  readonly cells: string;
 }
 
 const another = (row: Candidate, field: string, message: string): Problem => ({

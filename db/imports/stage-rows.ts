@@ -2,11 +2,13 @@ import { createHash } from 'node:crypto';
 import { setImmediate as turn } from 'node:timers/promises';
 import { type SQL, sql } from 'drizzle-orm';
 import type { ImportKind } from '@/lib/intake/import/import-fields';
+import type { ImportedRow } from '@/lib/intake/import/imported-row';
 import type { Problem } from '@/lib/result';
 import type { Db } from '../client';
+import { sha256 } from '../ledger';
 import type { ImportCounts } from '../schema';
 import { type Candidate, type Found, onRecord } from './on-record';
-import { stagedReadings } from './staged-readings';
+import { stagedReading, stagedReadings } from './staged-readings';
 
 interface Refused {
   readonly line: number;
@@ -18,6 +20,9 @@ interface Batch {
   readonly candidates: Candidate[];
   readonly refused: Refused[];
 }
+
+/** Of a reading, the digest says whether it is the same. */
+const told = {};
 
 /** One batch is read, one is being asked about and one written: none waits for another. */
 const batchesUnderWay = 3;
@@ -44,9 +49,24 @@ export class RowsOnTheirWay {
     this.batch.refused.push({ line, cells, problems });
   }
 
-  add(row: Candidate): void {
+  add(row: ImportedRow, idOfKey: string, cells: readonly string[]): void {
     this.rowsRead += 1;
-    this.batch.candidates.push(row);
+    const { line, unit, key, values, odd } = row;
+    const isReading = this.run.kind === 'readings';
+    const id = this.run.kind === 'units' ? key : idOfKey;
+    const json = `{"id":"${id}",${JSON.stringify(values).slice(1)}`;
+    const digest = sha256(json);
+    this.batch.candidates.push({
+      line,
+      unit,
+      key,
+      values: isReading ? told : values,
+      odd,
+      id,
+      digest,
+      text: isReading ? stagedReading(digest, id, row) : json,
+      cells: cells.join('\0'),
+    });
   }
 
   /** Sends the rows so far on their way. False where the import was cancelled meanwhile. */
@@ -86,7 +106,7 @@ export class RowsOnTheirWay {
   /** Counts the rows of a batch by what becomes of them, and gives those to be kept. */
   private sorted({ candidates, refused }: Batch, standing: (row: Candidate) => Found) {
     const isReading = this.run.kind === 'readings';
-    const readings: Candidate[] = [];
+    const readings: string[] = [];
     const rows: string[] = [];
     const keep = (row: Refused) => {
       this.counts.refused += 1;
@@ -94,20 +114,24 @@ export class RowsOnTheirWay {
     };
     refused.forEach(keep);
     for (const row of candidates) {
-      const { line, cells, digest, odd } = row;
+      const { line, digest, odd, text } = row;
       const outcome = standing(row);
+      const cells = () => row.cells.split('\0');
       if (typeof outcome !== 'string') {
-        keep({ line, cells, problems: [outcome] });
+        keep({ line, cells: cells(), problems: [outcome] });
         continue;
       }
       this.counts[outcome] += 1;
       if (outcome === 'on record') continue;
       this.digest.update(digest);
-      if (odd.length > 0) this.counts.odd += 1;
-      if (isReading) readings.push(row);
-      const kept = !isReading && { row: { id: row.id, ...row.values } };
-      const question = odd.length > 0 && { cells, problems: odd };
-      if (kept || question) rows.push(JSON.stringify({ line, outcome, ...kept, ...question }));
+      if (isReading) readings.push(text);
+      const kept = isReading ? '' : `,"row":${text}`;
+      const isOdd = odd.length > 0;
+      if (isOdd) this.counts.odd += 1;
+      const question = isOdd
+        ? `,"cells":${JSON.stringify(cells())},"problems":${JSON.stringify(odd)}`
+        : '';
+      if (kept || question) rows.push(`{"line":${line},"outcome":"${outcome}"${kept}${question}}`);
     }
     return { readings, rows };
   }

@@ -1,8 +1,7 @@
 import { type SQL, sql } from 'drizzle-orm';
-import type { Json } from '@/lib/ledger/canonical-json';
-import type { Candidate } from './on-record';
+import type { ImportedRow } from '@/lib/intake/import/imported-row';
 
-/** Type of each column of `import_reading`, and the value that it is filled from, where named otherwise. */
+/** Columns of `import_reading` behind line, digest and id, and the value of each, where named otherwise. */
 const columns: readonly {
   readonly name: string;
   readonly type: 'text' | 'date' | 'timestamptz' | 'float8';
@@ -28,34 +27,31 @@ const columns: readonly {
   { name: 'belt', type: 'text' },
   { name: 'note', type: 'text' },
 ];
+const names = columns.map(({ name, from = name }) => from);
+
+/** Control characters, which no value of a reading holds: names and notes with one are refused. */
+const cellBreak = '\u001F';
+const rowBreak = '\u001E';
+
+/** A reading as one text: line, digest, id, and its values; nothing stands for null. */
+export const stagedReading = (
+  digest: string,
+  id: string,
+  { line, values }: Pick<ImportedRow, 'line' | 'values'>,
+): string => [line, digest, id, ...names.map((name) => values[name])].join(cellBreak);
+
+const staged = sql.join(
+  columns.map(({ type }, k) => sql.raw(`c[${k + 4}]::${type}`)),
+  sql`, `,
+);
+const into = sql.raw(columns.map(({ name }) => name).join(', '));
 
 /**
- * Stages readings as part of a statement that has found its `run`: an array a column, which the server
- * reads at two thirds of the cost of the same rows as JSON. Columns that no row fills are left out.
+ * Stages readings as part of a statement that has found its `run`. One text for all of them: the server
+ * takes it apart at a third of the cost of JSON; `offset 0` has it part each row only once.
  */
-export function stagedReadings(rows: readonly Candidate[]): SQL {
-  const filled = columns.flatMap(({ name, type, from = name }) => {
-    if (rows.every(({ values }) => values[from] === null)) return [];
-    const cells = rows.map(({ values }) => element(values[from]));
-    return [{ name, array: sql`${`{${cells.join(',')}}`}::${sql.raw(type)}[]` }];
-  });
-  const of = (field: 'line' | 'digest' | 'id') => `{${rows.map((row) => row[field]).join(',')}}`;
-  const names = sql.raw(filled.map(({ name }) => name).join(', '));
-  const arrays = sql.join(
-    filled.map(({ array }) => array),
-    sql`, `,
-  );
-  return sql`, readings as (
-    insert into import_reading (import_id, line, digest, id, ${names})
-    select run.id, r.* from run, unnest(${of('line')}::int[], ${of('digest')}::text[],
-      ${of('id')}::uuid[], ${arrays}) r)`;
-}
-
-/** A value as an element of an array in PostgreSQL's own notation. */
-function element(value: Json | undefined): string {
-  if (value === null || value === undefined) return 'NULL';
-  const text = String(value);
-  return /^[\w.:+-]+$/.test(text) && text.toUpperCase() !== 'NULL'
-    ? text
-    : `"${text.replaceAll(/["\\]/g, '\\$&')}"`;
-}
+export const stagedReadings = (texts: readonly string[]): SQL => sql`, readings as (
+  insert into import_reading (import_id, line, digest, id, ${into})
+  select run.id, c[1]::int, c[2], c[3]::uuid, ${staged}
+  from run, (select string_to_array(row, ${cellBreak}, '') as c
+    from unnest(string_to_array(${texts.join(rowBreak)}, ${rowBreak})) as row offset 0) as parted)`;

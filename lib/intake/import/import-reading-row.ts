@@ -8,6 +8,7 @@ import {
   unitOnRecord,
 } from '@/lib/intake/import/imported-row';
 import { MappedCells } from '@/lib/intake/import/mapped-cells';
+import { isPlainText } from '@/lib/plain-text';
 import { failure, success } from '@/lib/result';
 
 /** Column in which each field of the plausibility check stands. */
@@ -49,7 +50,7 @@ export const importReadingRow: ParseRow = (row, line, mapping, context) => {
   const gauge = gaugeOf(cells, row, context);
   const technician = cells.name('technician');
   const technicianId = technician === null ? undefined : context.personOf(technician);
-  const note = row('note') === '' ? null : row('note').slice(0, longestNote);
+  const note = noteOf(cells, row('note'));
   const number = cells.name('reading');
   if (cells.problems.length > 0 || !place || !time) return failure(cells.problems);
   const { readOn, readAt } = time;
@@ -136,6 +137,16 @@ function timeOf(
     cells.problem(field, 'It lies in the future.', 'Correct the date.');
   }
   return { readOn, readAt };
+}
+
+function noteOf(cells: MappedCells, text: string): string | null {
+  if (text === '') return null;
+  if (text.length <= longestNote && isPlainText(text)) return text;
+  return cells.problem(
+    'note',
+    'It holds characters that cannot be shown, or too many.',
+    `Write plain text of at most ${longestNote} characters.`,
+  );
 }
 
 function gaugeOf(cells: MappedCells, row: (field: string) => string, { gaugeOf }: ImportContext) {
