@@ -47,11 +47,14 @@ export async function inTransaction<Value>(
  */
 export const lockFleet = (tx: Tx) => tx.execute(sql`lock table ${unit} in exclusive mode`);
 
-/** Locks the unit first in every write that judges it: two readings saved together would each judge without the other. */
+/**
+ * Locks the unit first in every write that judges it: two readings saved together would each judge without
+ * the other. Not its key, so that an import, whose rows name many units, and a judging pass each other.
+ */
 export async function lockUnit(
   tx: Tx,
   unitId: string,
 ): Promise<typeof unit.$inferSelect | undefined> {
-  const [row] = await tx.select().from(unit).where(eq(unit.id, unitId)).for('update');
+  const [row] = await tx.select().from(unit).where(eq(unit.id, unitId)).for('no key update');
   return row;
 }

@@ -12,7 +12,7 @@ import { localDay } from '@/lib/calendar';
 import type { Tx } from '../client';
 import { appendToLedger } from '../ledger';
 import { bulletinFacts } from '../reads/bulletin-facts';
-import { bulletin, bulletinUnit } from '../schema';
+import { bulletin, bulletinUnit, type TouchedFacts } from '../schema';
 import { stateOfPair } from './move-bulletin';
 import { type BulletinUnitRow, putBulletinUnits } from './put-bulletin-units';
 
@@ -101,9 +101,6 @@ export async function judgeBulletin(
   await putBulletinUnits(tx, pairs);
   return changed;
 }
-
-/** Facts that a change may have touched: a bulletin that asks for none of them is left alone. */
-export type TouchedFacts = 'any' | 'readings' | 'parts' | 'age';
 
 const asksFor = (touched: TouchedFacts) => {
   const words = {

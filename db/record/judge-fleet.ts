@@ -28,7 +28,7 @@ export async function judgeFleet(db: Db, judge: JudgeFleet): Promise<number> {
         .from(unit)
         .where(inArray(unit.id, unitIds))
         .orderBy(asc(unit.id))
-        .for('update');
+        .for('no key update');
       await judgeUnits(tx, { ...judge, unitIds });
     });
   }

@@ -2,63 +2,68 @@ import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
 import type { ImportKind } from '@/lib/intake/import/import-fields';
 import type { Tx } from '../client';
-import { bulletinUnit, fitment, importRow, type PutProgress, unit } from '../schema';
-import { judgeBulletinsOfUnits, type TouchedFacts } from './judge-bulletins';
+import { bulletinUnit, fitment, importRow, type TouchedFacts, unit } from '../schema';
 import { moveBulletin } from './move-bulletin';
 
 const touchedBy: Readonly<
-  Record<ImportKind, { readonly touched: TouchedFacts; readonly isCorrection: boolean } | null>
+  Record<ImportKind, { readonly touched: TouchedFacts; readonly isCorrection: boolean }>
 > = {
   units: { touched: 'any', isCorrection: true },
   fitments: { touched: 'parts', isCorrection: false },
   readings: { touched: 'readings', isCorrection: false },
-  'work orders': null,
+  'work orders': { touched: 'age', isCorrection: false },
 };
 
-const unitsAtATime = 2_000;
-
-interface JudgeImported {
+interface Imported {
   readonly importId: string;
   readonly kind: ImportKind;
-  readonly actor: Actor;
   readonly now: Date;
-  readonly report: (progress: PutProgress) => Promise<void>;
 }
 
 const rowsPut = (importId: string) =>
   and(eq(importRow.importId, importId), inArray(importRow.outcome, ['new', 'changed']));
 
 /** The units that an import touches, by id. */
-export const importedUnits = (importId: string) => sql`
-  select unit_id as id from import_reading where import_id = ${importId}
-  union select coalesce(row ->> 'unit_id', row ->> 'id') from import_row
-  where import_id = ${importId} and outcome in ('new', 'changed') and row is not null`;
+const importedUnits = ({ importId, kind }: Pick<Imported, 'importId' | 'kind'>) =>
+  kind === 'readings'
+    ? sql`select distinct unit_id as id from import_reading where import_id = ${importId}`
+    : sql`select distinct coalesce(row ->> 'unit_id', row ->> 'id') as id from import_row
+        where import_id = ${importId} and outcome in ('new', 'changed')`;
 
-/** Locks those of them that are on record already. */
-export const lockImportedUnits = (tx: Tx, importId: string) =>
-  tx
+/**
+ * Locks those of them that are on record already, where the import may change what others do of a unit.
+ * Readings change nothing: whoever records one at the same time does not wait for half a million of them.
+ */
+export async function lockImportedUnits(tx: Tx, imported: Imported): Promise<void> {
+  if (imported.kind === 'readings') return;
+  await tx
     .select({ id: unit.id })
     .from(unit)
-    .where(sql`${unit.id} in (${importedUnits(importId)})`)
+    .where(sql`${unit.id} in (${importedUnits(imported)})`)
     .orderBy(asc(unit.id))
-    .for('update');
+    .for('no key update');
+}
 
-/** Judges the bulletins of the units that an import has touched, so that effectivity knows it at once. */
-export async function judgeImported(tx: Tx, input: JudgeImported): Promise<void> {
-  const { importId, kind, actor, now, report } = input;
-  const touched = touchedBy[kind];
-  if (!touched) return;
-  if (kind === 'fitments') await noteImportedParts(tx, input);
-  const ids = (await lockImportedUnits(tx, importId)).map(({ id }) => id);
-  const judge = { ...touched, because: 'rows imported', actor, now };
-  for (let from = 0; from < ids.length; from += unitsAtATime) {
-    await report({ of: 'units whose bulletins are judged', done: from, total: ids.length });
-    await judgeBulletinsOfUnits(tx, ids.slice(from, from + unitsAtATime), judge);
-  }
+/** Leaves its units to the sweep, which judges their bulletins and then them, some at a time. */
+export async function leaveToSweep(tx: Tx, imported: Imported): Promise<void> {
+  const { touched, isCorrection } = touchedBy[imported.kind];
+  await tx.execute(sql`
+    insert into judging_due (unit_id, since, touched, is_correction)
+    select id, ${imported.now.toISOString()}::timestamptz, ${touched}, ${isCorrection}
+    from (${importedUnits(imported)}) as units order by id
+    on conflict (unit_id) do update set
+      touched = case when judging_due.touched in ('age', excluded.touched) then excluded.touched
+        when excluded.touched = 'age' then judging_due.touched else 'any' end,
+      is_correction = judging_due.is_correction or excluded.is_correction`);
 }
 
 /** A part fitted since a bulletin was settled undoes it, unless the bulletin asks for that revision. */
-async function noteImportedParts(tx: Tx, { importId, actor, now }: JudgeImported): Promise<void> {
+export async function noteImportedParts(
+  tx: Tx,
+  { importId, kind, now }: Imported,
+  actor: Actor,
+): Promise<void> {
+  if (kind !== 'fitments') return;
   const settled = await tx
     .select({
       bulletinId: bulletinUnit.bulletinId,

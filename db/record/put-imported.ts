@@ -1,8 +1,8 @@
-import { count, eq, type SQL, sql } from 'drizzle-orm';
+import { type SQL, sql } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
 import type { ImportKind } from '@/lib/intake/import/import-fields';
 import type { Tx } from '../client';
-import { importReading, type PutProgress } from '../schema';
+import type { PutProgress } from '../schema';
 
 interface PutImported {
   readonly importId: string;
@@ -13,29 +13,37 @@ interface PutImported {
   readonly report: (progress: PutProgress) => Promise<void>;
 }
 
-type Put = (tx: Tx, input: PutImported) => Promise<void>;
+/** Returns how many rows it put. */
+type Put = (tx: Tx, input: PutImported) => Promise<number>;
+
+/** Runs a statement; gives how many rows it wrote, which the two drivers name in their own way. */
+async function written(tx: Tx, statement: SQL): Promise<number> {
+  const answer = (await tx.execute(statement)) as unknown as {
+    readonly rowCount?: number;
+    readonly affectedRows?: number;
+  };
+  return answer.rowCount ?? answer.affectedRows ?? 0;
+}
 
 /** Rows of the import that go on record, as rows of their table. */
 const rowsOf = (importId: string, table: string) => sql`
   import_row i cross join lateral jsonb_populate_record(null::${sql.identifier(table)}, i.row) r
   where i.import_id = ${importId} and i.outcome = 'new'`;
 
-/** Some at a time, so that it can be said how many are on record, and called back between. */
-const linesAtATime = 100_000;
-const partOf = sql<number>`${importReading.line} / ${sql.raw(String(linesAtATime))}`;
+/** Some at a time, about 100,000 rows, so that it can be said how many are on record, and called back between. */
+const pagesAtATime = 4_000;
 
 const readings: Put = async (tx, { importId, now, total, report }) => {
-  const parts = await tx
-    .select({ part: partOf, rows: count() })
-    .from(importReading)
-    .where(eq(importReading.importId, importId))
-    .groupBy(partOf)
-    .orderBy(partOf);
+  const answer = await tx.execute(sql`
+    select (pg_relation_size('import_reading') / current_setting('block_size')::int)::int as pages`);
+  const [size] = (answer as unknown as { readonly rows: readonly { readonly pages: number }[] })
+    .rows;
   let done = 0;
-  for (const { part, rows } of parts) {
-    await report({ of: 'rows', done, total });
-    const from = part * linesAtATime;
-    await tx.execute(sql`
+  for (let page = 0; page < (size?.pages ?? 0) && done < total; page += pagesAtATime) {
+    await report({ done, total });
+    done += await written(
+      tx,
+      sql`
       insert into reading (id, unit_id, shed_id, technician_id, technician_label, gauge_id, read_on,
         read_at, received_at, idle_vacuum_kpa, raised_vacuum_kpa, lowest_kpa, recovery_s,
         is_recovery_keyed, hold_loss_kpa, hold_time_s, line, pedal, belt, barometer_kpa, odometer_km,
@@ -45,9 +53,12 @@ const readings: Put = async (tx, { importId, now, total, report }) => {
         true, hold_loss_kpa, hold_time_s, line_state, pedal, belt, barometer_kpa, odometer_km, note,
         'import', digest
       from import_reading
-      where import_id = ${importId} and line >= ${from} and line < ${from + linesAtATime}`);
-    done += rows;
+      where import_id = ${importId}
+        and ctid >= ${`(${page},0)`}::tid and ctid < ${`(${page + pagesAtATime},0)`}::tid`,
+    );
   }
+  await report({ done, total });
+  return done;
 };
 
 const unitColumns = [
@@ -70,16 +81,23 @@ const unitColumns = [
 const units: Put = async (tx, { importId }) => {
   const listed = (of: (name: ReturnType<typeof sql.identifier>) => SQL) =>
     sql.join(unitColumns.map(of), sql`, `);
-  await tx.execute(sql`
+  const added = await written(
+    tx,
+    sql`
     insert into unit (id, ${listed((name) => sql`${name}`)})
-    select r.id, ${listed((name) => sql`r.${name}`)} from ${rowsOf(importId, 'unit')} order by r.id`);
+    select r.id, ${listed((name) => sql`r.${name}`)} from ${rowsOf(importId, 'unit')} order by r.id`,
+  );
   // A column that the file does not have keeps what is on record.
-  await tx.execute(sql`
+  const changed = await written(
+    tx,
+    sql`
     update unit set ${listed((name) => sql`${name} = r.${name}`)}
     from (select r.* from import_row i join unit u on u.id = i.row ->> 'id'
       cross join lateral jsonb_populate_record(u, i.row) r
       where i.import_id = ${importId} and i.outcome = 'changed') r
-    where unit.id = r.id`);
+    where unit.id = r.id`,
+  );
+  return added + changed;
 };
 
 /** Each fitting ends the life before it; one that is dated amid lives on record parts them. */
@@ -96,7 +114,9 @@ const fitments: Put = async (tx, { importId }) => {
     update fitment f set removed_on = e.fitted_on, removed_odometer_km = e.fitted_odometer_km,
       why_removed = e.why_replaced
     from ended e where f.id = e.id`);
-  await tx.execute(sql`
+  return written(
+    tx,
+    sql`
     with coming as (${coming}), lives as (
       select id, unit_id, part, fitted_on, fitted_odometer_km, why_replaced, true as is_new
       from coming
@@ -113,17 +133,21 @@ const fitments: Put = async (tx, { importId }) => {
       removed_on, removed_odometer_km, why_removed)
     select c.id, c.unit_id, c.part, c.revision, c.date_code, c.fitted_on, c.fitted_odometer_km,
       e.removed_on, e.removed_odometer_km, e.why_removed
-    from coming c join ended e on e.id = c.id and e.is_new`);
+    from coming c join ended e on e.id = c.id and e.is_new`,
+  );
 };
 
 const workOrders: Put = async (tx, { importId, actor }) => {
-  await tx.execute(sql`
+  const orders = await written(
+    tx,
+    sql`
     insert into work_order (id, unit_id, state, why, raised_from, raised_by, raised_at, wanted_by,
       finished_by, finished_at, finished_odometer_km, closed_at)
     select r.id, r.unit_id, r.state, r.why, 'by hand', ${actor.personId}, r.raised_at, r.wanted_by,
       r.finished_by, r.finished_at, r.finished_odometer_km, r.closed_at
     from ${rowsOf(importId, 'work_order')}
-    order by i.line`);
+    order by i.line`,
+  );
   await tx.execute(sql`
     insert into work_task (work_order_id, position, kind, title, hours, state, done_by, done_at)
     select (i.row ->> 'id')::uuid, t.position, t.task ->> 'kind', t.task ->> 'title',
@@ -133,6 +157,7 @@ const workOrders: Put = async (tx, { importId, actor }) => {
     from import_row i
       cross join lateral jsonb_array_elements(i.row -> 'tasks') with ordinality t (task, position)
     where i.import_id = ${importId} and i.outcome = 'new'`);
+  return orders;
 };
 
 /** Puts the checked rows of an import on record, each kind in a few statements for the whole file. */

@@ -37,6 +37,8 @@ export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): P
           asOf: verdict.asOf,
           timeZone: shed.timeZone,
           dueSince: judgingDue.since,
+          touched: judgingDue.touched,
+          isCorrection: judgingDue.isCorrection,
         })
         .from(unit)
         .innerJoin(shed, eq(shed.id, unit.shedId))
@@ -54,7 +56,7 @@ export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): P
         )
         .orderBy(asc(unit.id))
         .limit(unitsAtATime)
-        .for('update', { of: unit });
+        .for('no key update', { of: unit });
       after = stale.at(-1)?.id ?? after;
       const due = stale.filter(
         ({ asOf, timeZone, dueSince }) =>
@@ -64,7 +66,7 @@ export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): P
         const unitIds = due.map(({ id }) => id);
         // First: an import that commits from here on leaves its mark again.
         await tx.delete(judgingDue).where(inArray(judgingDue.unitId, unitIds));
-        await sweepBulletins(tx, unitIds, now);
+        await sweepBulletins(tx, due, now);
         await judgeUnits(tx, { unitIds, actor: null, now, because: 'sweep' });
       }
       judged += due.length;

@@ -1,6 +1,7 @@
 import { sql } from 'drizzle-orm';
 import {
   bigint,
+  boolean,
   check,
   customType,
   index,
@@ -28,7 +29,6 @@ export type ImportCounts = Readonly<Record<ImportOutcome | 'odd', number>>;
 
 /** How far an import is that is being put on record. */
 export interface PutProgress {
-  readonly of: 'rows' | 'units whose bulletins are judged';
   readonly done: number;
   readonly total: number;
 }
@@ -113,10 +113,21 @@ export const importMapping = pgTable(
   (table) => [primaryKey({ columns: [table.kind, table.headerDigest] })],
 );
 
-/** Units whose verdict does not know of an import yet: the sweep judges them. */
-export const judgingDue = pgTable('judging_due', {
-  unitId: text()
-    .primaryKey()
-    .references(() => unit.id),
-  since: timestamp({ withTimezone: true }).notNull(),
-});
+/** Facts that a change may have touched: a bulletin that asks for none of them is left alone. */
+export const touchedFacts = ['any', 'readings', 'parts', 'age'] as const;
+export type TouchedFacts = (typeof touchedFacts)[number];
+
+/** Units whose verdict and bulletins do not know of an import yet: the sweep judges them. */
+export const judgingDue = pgTable(
+  'judging_due',
+  {
+    unitId: text()
+      .primaryKey()
+      .references(() => unit.id),
+    since: timestamp({ withTimezone: true }).notNull(),
+    touched: text({ enum: touchedFacts }).notNull().default('age'),
+    /** The record was wrong before: bulletins that are open may close again. */
+    isCorrection: boolean().notNull().default(false),
+  },
+  (table) => [check('judging_due_touched', oneOf(table.touched, touchedFacts))],
+);

@@ -4,7 +4,7 @@ import { failure, type Result, success } from '@/lib/result';
 import type { Db } from '../client';
 import { holdWhilePut } from '../imports/being-put';
 import { appendToLedgerAtOnce } from '../ledger';
-import { importedUnits, judgeImported, lockImportedUnits } from '../record/judge-imported';
+import { leaveToSweep, lockImportedUnits, noteImportedParts } from '../record/judge-imported';
 import { putImported } from '../record/put-imported';
 import {
   type ImportCounts,
@@ -30,6 +30,9 @@ const foreignKeyViolation = '23503';
 /** It was cancelled, or is being checked again, while it was put on record: all of it is undone. */
 class CalledBack extends Error {}
 
+/** Not all of what the check staged is still there. */
+class RowsLost extends Error {}
+
 interface ApplyImport {
   readonly actor: Actor;
   readonly importId: string;
@@ -40,8 +43,8 @@ interface ApplyImport {
 
 /**
  * Puts a checked import on record: all of it or nothing, as one ledger entry with the digest of its
- * rows. Bulletins of its units are judged with it, the units themselves by the sweep; no import opens or
- * ends a spell by itself. Until the end it can be cancelled, for which its row is left unlocked.
+ * rows. Its units and their bulletins are judged by the sweep; no import opens or ends a spell by itself.
+ * Until the end it can be cancelled, for which its row is left unlocked.
  */
 export async function applyImport(
   db: Db,
@@ -64,22 +67,20 @@ export async function applyImport(
       if (run.state !== 'checked' || !counts || !mapping || !rowsDigest) {
         return failure('not checked' as const);
       }
+      const imported = { importId, kind, now };
+      const total = counts.new + counts.changed;
+      await lockImportedUnits(tx, imported);
+      const put = await putImported[kind](tx, { importId, actor, now, total, report });
+      // The staged rows are unlogged: a server that crashed since has lost them.
+      if (put !== total) throw new RowsLost();
+      await leaveToSweep(tx, imported);
       const rows = and(
         eq(importRow.importId, importId),
         inArray(importRow.outcome, ['new', 'changed']),
       );
-      const kept =
-        kind === 'readings'
-          ? await tx.$count(importReading, eq(importReading.importId, importId))
-          : await tx.$count(importRow, rows);
-      // The staged rows are unlogged: a server that crashed since has lost them.
-      if (kept !== counts.new + counts.changed) return failure('check again' as const);
-      await lockImportedUnits(tx, importId);
-      await putImported[kind](tx, { importId, actor, now, total: kept, report });
-      await tx.execute(sql`
-        insert into judging_due (unit_id, since)
-        select id, ${now.toISOString()}::timestamptz from (${importedUnits(importId)}) touched
-        order by id on conflict do nothing`);
+      // What takes long comes before the ledger, which all writers wait for.
+      await tx.delete(importReading).where(eq(importReading.importId, importId));
+      await tx.delete(importPiece).where(eq(importPiece.importId, importId));
       const { entry } = await appendToLedgerAtOnce(tx, {
         kind: 'rows imported',
         actor,
@@ -93,21 +94,20 @@ export async function applyImport(
           units: mapping.units,
         },
       });
-      await judgeImported(tx, { importId, kind, actor, now, report });
+      await noteImportedParts(tx, imported, actor);
+      // Odd rows stay listed beside the refused ones, though they are on record.
+      await tx.delete(importRow).where(and(rows, isNull(importRow.problems)));
       const [done] = await tx
         .update(importRun)
         .set({ state: 'done', ledgerEntry: entry, progressAt: now, putProgress: null })
         .where(and(eq(importRun.id, importId), eq(importRun.state, 'checked')))
         .returning({ id: importRun.id });
       if (!done) throw new CalledBack();
-      // Odd rows stay listed beside the refused ones, though they are on record.
-      await tx.delete(importRow).where(and(rows, isNull(importRow.problems)));
-      await tx.delete(importReading).where(eq(importReading.importId, importId));
-      await tx.delete(importPiece).where(eq(importPiece.importId, importId));
       return success({ counts, entry });
     });
   } catch (error) {
     if (error instanceof CalledBack) return failure('not checked');
+    if (error instanceof RowsLost) return failure('check again');
     const state = sqlState(error);
     if (state === uniqueViolation || state === foreignKeyViolation) return failure('check again');
     throw error;

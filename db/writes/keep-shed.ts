@@ -66,7 +66,12 @@ export async function keepShed(
 
 async function judgeAgain(tx: Tx, shedId: string, now: Date): Promise<number> {
   const due = tx
-    .select({ unitId: unit.id, since: sql<Date>`${now.toISOString()}::timestamptz`.as('since') })
+    .select({
+      unitId: unit.id,
+      since: sql<Date>`${now.toISOString()}::timestamptz`.as('since'),
+      touched: sql<'age'>`'age'`.as('touched'),
+      isCorrection: sql<boolean>`false`.as('is_correction'),
+    })
     .from(unit)
     .where(and(eq(unit.shedId, shedId), isNull(unit.leftFleetOn)));
   const units = await tx.$count(unit, and(eq(unit.shedId, shedId), isNull(unit.leftFleetOn)));

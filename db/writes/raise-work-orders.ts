@@ -32,7 +32,7 @@ export async function raiseWorkOrders(
         ),
       )
       .orderBy(asc(unit.id))
-      .for('update');
+      .for('no key update');
     if (units.length < wanted.length) return failure('unknown unit' as const);
     for (const shedId of new Set(units.map((one) => one.shedId))) {
       requirePermission(actor, 'raise a work order', shedId);

@@ -101,7 +101,7 @@ async function record(
       .from(unit)
       .innerJoin(shed, eq(shed.id, unit.shedId))
       .where(eq(unit.id, payload.unitId))
-      .for('update', { of: unit });
+      .for('no key update', { of: unit });
     if (!found) return failure({ kind: 'unknown unit' });
     const { locked, place } = found;
     requirePermission(actor, 'record a reading', locked.shedId);

@@ -190,7 +190,7 @@ onEachDatabase('a bulletin on a unit', (db) => {
       .set(built)
       .where(inArray(unit.id, [the.one, the.two]));
     const later = new Date('2027-05-04T12:00:00Z');
-    await db().transaction((tx) => sweepBulletins(tx, [the.one, the.two], later));
+    await db().transaction((tx) => sweepBulletins(tx, [{ id: the.one }, { id: the.two }], later));
     const swept = await unitBulletin(db(), the.manager, the.two, old);
     expect(swept?.steps).toMatchObject([
       { from: null, to: 'undecided' },
@@ -314,9 +314,13 @@ onEachDatabase('a bulletin on a unit', (db) => {
     expect(await the.markOf(the.one)).not.toBe('Book in');
     expect(value(await refuse(mild, the.manager))).toBe('refused');
     await expect(refuse(mild, the.technician)).rejects.toThrow(AccessDenied);
-    await db().transaction((tx) => sweepBulletins(tx, [the.one], new Date('2026-05-31T12:00:00Z')));
+    await db().transaction((tx) =>
+      sweepBulletins(tx, [{ id: the.one }], new Date('2026-05-31T12:00:00Z')),
+    );
     expect(await the.pair(mild, the.one)).toMatchObject({ status: 'refused' });
-    await db().transaction((tx) => sweepBulletins(tx, [the.one], new Date('2026-06-01T12:00:00Z')));
+    await db().transaction((tx) =>
+      sweepBulletins(tx, [{ id: the.one }], new Date('2026-06-01T12:00:00Z')),
+    );
     expect(await the.pair(mild, the.one)).toMatchObject({ status: 'open', reviewOn: null });
   });
 

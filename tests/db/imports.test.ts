@@ -37,12 +37,14 @@ import {
 } from '@/db/schema';
 import { applyImport } from '@/db/writes/apply-import';
 import { enterBulletin } from '@/db/writes/enter-bulletin';
+import { recordReading } from '@/db/writes/record-reading';
 import { AccessDenied, type Actor } from '@/lib/access';
 import { expectedCheckCharacter } from '@/lib/bulletins/vin-check-digit';
 import type { ColumnMapping } from '@/lib/intake/import/column-mapping';
 import type { ImportKind } from '@/lib/intake/import/import-fields';
 import { toKilopascals } from '@/lib/measure';
 import { hasTestServer, onEachDatabase, openTestServer } from '../support/databases';
+import { soundPayload } from '../support/sound-payload';
 import { makeFixture } from '../support/tarn-fixture';
 
 const now = new Date('2026-06-30T18:00:00Z');
@@ -179,10 +181,12 @@ onEachDatabase('imports', (db) => {
       [unitId, 'I', '2026-06-03', '1e309', ''],
       [unitId, 'J', '2026-06-03', '٢٤', ''],
       [unitId, 'K', '2026-06-03'],
+      [unitId, 'L', '2026-06-04', '13', '\u202Eabc'],
+      [unitId, 'M', '2026-06-04', '13', 'a'.repeat(2001)],
     ];
     const file = `unit,reading,read_on,idle_vacuum_psi,note\n${rows.map((row) => row.join(',')).join('\n')}\n`;
     const { importId, checked } = await check(db(), manager, 'readings', file);
-    expect(checked).toMatchObject({ state: 'checked', counts: { new: 1, refused: 11 } });
+    expect(checked).toMatchObject({ state: 'checked', counts: { new: 1, refused: 13 } });
     const refused = await linesOf(db(), manager, importId);
     expect(refused[0]).toBe(
       'line,column,reason,mend,unit,reading,read_on,idle_vacuum_psi,note\r\n',
@@ -200,6 +204,8 @@ onEachDatabase('imports', (db) => {
       ['11', 'idle_vacuum'],
       ['12', 'idle_vacuum'],
       ['13', 'row'],
+      ['14', 'note'],
+      ['15', 'note'],
     ]);
     await applyImport(db(), { actor: manager, importId, now });
     expect(await readingsOf(db(), [unitId])).toMatchObject([{ note: '=1+1' }]);
@@ -375,7 +381,7 @@ onEachDatabase('imports', (db) => {
     expect(await onRecord()).toMatchObject([{ vin: right, isCheckDigitRequired: false }]);
   });
 
-  it('judge the bulletins of their units at once, and no others', async () => {
+  it('have the sweep judge the bulletins of their units, and no others', async () => {
     const { unitIds, manager, shedId } = await shop(3);
     const [one = '', two = '', three = ''] = unitIds;
     await db().update(unit).set({ make: shedId }).where(inArray(unit.id, unitIds));
@@ -419,12 +425,16 @@ onEachDatabase('imports', (db) => {
     const head = 'unit,part,fitted_on,revision';
     const fitted = `${head}\n${one},pump,2026-01-10,A\n${two},pump,2026-01-10,B\n`;
     await take(db(), manager, 'fitments', fitted);
+    expect(await pairs()).toEqual(before);
+    await sweepFleet(db(), now, { learns: false });
     expect(await statuses()).toEqual(['open', 'does not apply', 'undecided']);
     // The row of the unit that was not touched has not been written again.
     expect((await pairs())[2]).toEqual(before[2]);
     const unitHead = 'unit,shed,tracked_from,body,odometer_unit,make';
     const other = `${unitHead}\n${three},${shedId},2020-01-01,suv,mi,Elsewhere\n`;
     await take(db(), manager, 'units', other);
+    await take(db(), manager, 'fitments', `${head}\n${three},belt,2026-01-10,A\n`);
+    await sweepFleet(db(), now, { learns: false });
     expect(await statuses()).toEqual(['open', 'does not apply', 'does not apply']);
     const done = { status: 'done' as const, statusAt: new Date('2026-03-01T12:00:00Z') };
     const pair = and(eq(bulletinUnit.bulletinId, bulletinId), eq(bulletinUnit.unitId, one));
@@ -579,7 +589,7 @@ describe.skipIf(!hasTestServer)('an import that is going on record', () => {
           expect(await isBeingPut(db, importId)).toBe(true);
           expect(await importRunOf(db, manager, importId)).toMatchObject({
             state: 'checked',
-            putProgress: { of: 'rows', done: 0, total: 1 },
+            putProgress: { done: 0, total: 1 },
           });
           expect(await applyImport(db, input)).toEqual({ ok: false, error: 'not checked' });
           expect(await cancelImport(db, manager, importId)).toBe(true);
@@ -591,6 +601,35 @@ describe.skipIf(!hasTestServer)('an import that is going on record', () => {
         expect(await db.$count(table)).toBe(0);
       }
       expect(await take(db, manager, 'readings', file)).toMatchObject({ applied: { ok: true } });
+    } finally {
+      await open.close();
+    }
+  });
+
+  it('holds nobody up who records a reading of one of its units', async () => {
+    const open = await openTestServer();
+    try {
+      const { db } = open;
+      const { unitIds, person } = await makeFixture(db, 1);
+      const [unitId = ''] = unitIds;
+      const [manager, technician] = [await person('fleet manager'), await person('technician')];
+      const file = `unit,read_on,idle_psi\n${unitId},2026-06-01,13\n`;
+      const { importId } = await check(db, manager, 'readings', file);
+      const payload = soundPayload(unitId, technician.personId);
+      let recorded: unknown = null;
+      const applied = await applyImport(db, {
+        actor: manager,
+        importId,
+        now,
+        onProgress: async ({ done }) => {
+          if (done === 1) recorded = await recordReading(db, { actor: technician, payload, now });
+        },
+      });
+      expect(recorded).toMatchObject({ ok: true });
+      expect(applied).toMatchObject({ ok: true });
+      expect(await db.$count(reading)).toBe(2);
+      expect(await db.$count(judgingDue)).toBe(1);
+      expect((await checkLedger(db)).faults).toEqual([]);
     } finally {
       await open.close();
     }

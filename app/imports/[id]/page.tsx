@@ -30,8 +30,8 @@ const amount = (rows: number) => rows.toLocaleString('en-US');
 
 function progressOf({ putProgress }: ImportRun): string {
   if (!putProgress) return 'Being put on record.';
-  const { of, done, total } = putProgress;
-  return `Being put on record: ${amount(done)} of ${amount(total)} ${of}.`;
+  const { done, total } = putProgress;
+  return `Being put on record: ${amount(done)} of ${amount(total)} rows.`;
 }
 
 /** The names of the columns, or why they cannot be read with the characters chosen so far. */
