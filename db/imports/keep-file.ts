@@ -49,20 +49,25 @@ export async function keepPiece(
   });
 }
 
-/** The file as it was sent, a piece at a time. */
+/** The file as it was sent, a piece at a time; the next one is on its way while one is read. */
 export async function* piecesOf(db: Db | Tx, importId: string): AsyncGenerator<Uint8Array> {
-  let after = -1;
-  for (;;) {
-    const [piece] = await db
-      .select()
-      .from(importPiece)
-      .where(and(eq(importPiece.importId, importId), gt(importPiece.position, after)))
-      .orderBy(asc(importPiece.position))
-      .limit(1);
-    if (!piece) return;
-    after = piece.position;
+  let coming = pieceAfter(db, importId, -1);
+  for (let piece = await coming; piece; piece = await coming) {
+    coming = pieceAfter(db, importId, piece.position);
+    // Whoever asks for the next one meets its failure; one that nobody asks for has none.
+    coming.catch(() => {});
     yield piece.bytes;
   }
+}
+
+async function pieceAfter(db: Db | Tx, importId: string, position: number) {
+  const [piece] = await db
+    .select()
+    .from(importPiece)
+    .where(and(eq(importPiece.importId, importId), gt(importPiece.position, position)))
+    .orderBy(asc(importPiece.position))
+    .limit(1);
+  return piece;
 }
 
 /** Ends an import that is not on record, and forgets its file. False where it is on record, or gone. */
