@@ -1,7 +1,6 @@
 import { and, asc, eq, exists, gte, inArray, sql } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
 import type { Mark } from '@/lib/analysis/assessment';
-import type { WearForecast } from '@/lib/analysis/unit-assessment';
 import { dayFromIso, isoWeekOf, mondayOfIsoWeek } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import { crossingByWeek } from '@/lib/planning/crossing-by-week';
@@ -82,7 +81,7 @@ export async function bayPlan(
       mark: verdict.mark,
       edgeOn: verdict.earliestEdgeOn,
       readOn: verdict.latestReadOn,
-      wear: sql<WearForecast | null>`${verdict.assessment} -> 'wear'`,
+      wear: verdict.wear,
     })
     .from(workOrder)
     .innerJoin(unit, eq(unit.id, workOrder.unitId))

@@ -156,11 +156,12 @@ async function store(
   await tx.execute(sql`
     insert into verdict (unit_id, is_current, mark, as_of, known_to, limits_version, fleet_prior_id,
       method_version, assessment, judged_at, earliest_edge_on, why, latest_idle_kpa, latest_read_on,
-      score, horizon_probability, reading_due_on, belt_earliest_on, belt_due_on, belt_latest_on)
+      score, horizon_probability, wear, reading_due_on, belt_earliest_on, belt_due_on, belt_latest_on)
     select v.unit_id, true, put.mark, v.as_of, ${knownTo}, v.limits_version, v.fleet_prior_id,
       v.method_version, v.assessment || put.assessment, ${now.toISOString()}::timestamptz,
       put.earliest_edge_on, put.why, v.latest_idle_kpa, v.latest_read_on, v.score,
-      v.horizon_probability, v.reading_due_on, v.belt_earliest_on, v.belt_due_on, v.belt_latest_on
+      v.horizon_probability, v.wear, v.reading_due_on, v.belt_earliest_on, v.belt_due_on,
+      v.belt_latest_on
     from jsonb_to_recordset(${JSON.stringify(told)}::jsonb) as put (id uuid, mark text,
       earliest_edge_on date, why text, assessment jsonb)
     join verdict v on v.id = put.id`);

@@ -179,6 +179,7 @@ async function store(
         latestReadOn: isoOrNull(assessment.latest?.readOn ?? null),
         score: assessment.wear.score,
         horizonProbability: assessment.wear.probabilityWithinHorizon,
+        wear: assessment.wear,
         readingDueOn: isoOrNull(assessment.nextReadingDue),
         beltEarliestOn: isoOrNull(assessment.belt.earliest80),
         beltDueOn: isoOrNull(assessment.belt.due),

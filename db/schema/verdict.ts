@@ -15,7 +15,7 @@ import {
   uuid,
 } from 'drizzle-orm/pg-core';
 import { marks } from '@/lib/analysis/assessment';
-import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
+import type { UnitAssessment, WearForecast } from '@/lib/analysis/unit-assessment';
 import { fleetPrior } from './fleet-prior';
 import { limitSet } from './limit-set';
 import { oneOf } from './one-of';
@@ -50,6 +50,7 @@ export const verdict = pgTable(
     score: doublePrecision(),
     /** What the plan and the rounds ask of every unit, without unpacking its assessment. */
     horizonProbability: doublePrecision(),
+    wear: jsonb().$type<WearForecast>(),
     readingDueOn: date(),
     /** When the belt meets its limit: the middle and the ends of the 80% interval. */
     beltEarliestOn: date(),

@@ -51,6 +51,8 @@ export const workTask = pgTable(
   (table) => [
     index('work_task_work_order').on(table.workOrderId),
     index('work_task_bulletin').on(table.bulletinId),
+    // The plan asks for the open ones, a tenth of all.
+    index('work_task_open').on(table.workOrderId).where(sql`${table.state} = 'open'`),
     check('work_task_kind', oneOf(table.kind, taskKinds)),
     check('work_task_state', oneOf(table.state, taskStates)),
     check('work_task_hours', sql`${table.hours} >= 0 and ${table.hours} < 200`),
