@@ -59,7 +59,8 @@ export async function judgeBulletin(
       ),
     );
   const before = new Map(known.map((pair) => [pair.unitId, pair]));
-  const pairs: BulletinUnitRow[] = [];
+  const added: BulletinUnitRow[] = [];
+  const anew: BulletinUnitRow[] = [];
   const changed: StatusChange[] = [];
   for (const facts of units) {
     const judgement = judgeCompiled(compiled, facts);
@@ -84,7 +85,7 @@ export async function judgeBulletin(
         to: status,
       });
     }
-    pairs.push({
+    (old ? anew : added).push({
       bulletinId: row.id,
       unitId: facts.unit,
       applicability: answer,
@@ -98,7 +99,8 @@ export async function judgeBulletin(
         first?.status === 'done' ? fittedInWords(row.requiredParts, facts.fitted) : null,
     });
   }
-  await putBulletinUnits(tx, pairs);
+  await putBulletinUnits(tx, added, 'new');
+  await putBulletinUnits(tx, anew, 'on record');
   return changed;
 }
 

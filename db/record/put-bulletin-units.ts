@@ -8,8 +8,18 @@ const atATime = 10_000;
 
 const texts = (values: readonly (string | null)[]): SQL => sql`${sql.param(values)}::text[]`;
 
+/** Takes the place of a row that is there; asking whether one is costs a quarter of the whole. */
+const anew = sql`on conflict (bulletin_id, unit_id) do update set applicability = excluded.applicability,
+  why = excluded.why, missing = excluded.missing, status = excluded.status,
+  status_at = excluded.status_at, status_by = excluded.status_by,
+  status_reason = excluded.status_reason`;
+
 /** Answers and statuses of units under bulletins, new or anew: a column of all of them a parameter. */
-export async function putBulletinUnits(tx: Tx, rows: readonly BulletinUnitRow[]): Promise<void> {
+export async function putBulletinUnits(
+  tx: Tx,
+  rows: readonly BulletinUnitRow[],
+  are: 'new' | 'on record',
+): Promise<void> {
   for (let from = 0; from < rows.length; from += atATime) {
     const some = rows.slice(from, from + atATime);
     const columns = [
@@ -31,9 +41,6 @@ export async function putBulletinUnits(tx: Tx, rows: readonly BulletinUnitRow[])
         status_at::timestamptz, status_by, status_reason, fitted_revision
       from unnest(${sql.join(columns, sql`, `)}) as put (bulletin_id, unit_id, applicability, why,
         missing, status, status_at, status_by, status_reason, fitted_revision)
-      on conflict (bulletin_id, unit_id) do update set applicability = excluded.applicability,
-        why = excluded.why, missing = excluded.missing, status = excluded.status,
-        status_at = excluded.status_at, status_by = excluded.status_by,
-        status_reason = excluded.status_reason`);
+      ${are === 'new' ? sql`` : anew}`);
   }
 }
