@@ -20,6 +20,8 @@ interface PurgeRecords {
   readonly actor: Actor;
   /** Does all of it and takes it back, so that the counts are the true ones. */
   readonly isDryRun: boolean;
+  /** Units that the person has seen to be concerned: where others are by now, nothing is taken. */
+  readonly seenUnits?: number;
   readonly now: Date;
 }
 
@@ -37,7 +39,7 @@ const rowsAtATime = 5_000;
  */
 export async function purgeRecords(
   db: Db,
-  { actor, isDryRun, now }: PurgeRecords,
+  { actor, isDryRun, seenUnits, now }: PurgeRecords,
 ): Promise<Purged> {
   requirePermission(actor, 'purge records');
   try {
@@ -59,7 +61,8 @@ export async function purgeRecords(
         payloads: sumOf('payloads'),
       } satisfies PurgedCounts;
       const purged = { policy, units: byUnit.size, counts, entry: null };
-      if (isDryRun) throw new TakenBack(purged);
+      const isAsSeen = seenUnits === undefined || seenUnits === byUnit.size;
+      if (isDryRun || !isAsSeen) throw new TakenBack(purged);
       if (byUnit.size === 0) return purged;
       const { entry } = await appendToLedgerAtOnce(tx, {
         kind: purgeKind,

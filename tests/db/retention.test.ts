@@ -111,8 +111,10 @@ onEachDatabase('retention', (db) => {
       counts: { readings: 2, payloads: 2 },
       entry: null,
     });
+    const other = { actor: officer, isDryRun: false, seenUnits: 2, now };
+    expect(await purgeRecords(db(), other)).toMatchObject({ units: 1, entry: null });
     expect(await readingsOf(left)).toBe(2);
-    const purged = await purge();
+    const purged = await purgeRecords(db(), { ...other, seenUnits: 1 });
     expect(purged).toMatchObject({ units: 1, counts: { readings: 2, payloads: 2 } });
     expect([await readingsOf(left), await payloadsOf(left)]).toEqual([0, 0]);
     expect([await readingsOf(kept), await payloadsOf(kept)]).toEqual([1, 1]);

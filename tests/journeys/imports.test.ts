@@ -127,4 +127,18 @@ describe('how long records are kept', () => {
     await officer.locator('#retention').getByText('Years of readings: 15').waitFor();
     await officer.getByText('Proposed, why: Room').waitFor({ state: 'detached' });
   });
+
+  it('has what is due counted and then purged by a safety officer, who signs in again', async () => {
+    const officer = await openAs(browser, origin, 'rhea', '/limits');
+    await officer.getByRole('link', { name: 'See what is due' }).click();
+    await officer.getByRole('button', { name: 'Count what is due' }).click();
+    await officer.getByText('Nothing is due.').waitFor();
+    await officer.getByLabel('Units concerned').fill('3');
+    await officer.getByLabel('Your password, again').fill('demo-only-not-secret');
+    await officer.getByRole('button', { name: 'Purge for good' }).click();
+    await officer
+      .getByRole('alert')
+      .filter({ hasText: 'So many units are not concerned now.' })
+      .waitFor();
+  });
 });

@@ -1,15 +1,13 @@
+import { LinkButton } from '@/app/_ui/button';
 import { Field, TextAreaField } from '@/app/_ui/field';
 import { Panel } from '@/app/_ui/panel';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
 import type { Retention } from '@/db/reads/retention';
 import { may } from '@/lib/access';
-import {
-  type RetentionPolicy,
-  retentionFields,
-  retentionWords,
-} from '@/lib/retention/retention-policy';
+import { retentionFields } from '@/lib/retention/retention-policy';
 import { ActForm } from '../act-form';
 import { decidePeriods, proposePeriods } from './actions';
+import { Periods } from './periods';
 
 interface RetentionPanelProps {
   readonly retention: Retention;
@@ -26,9 +24,14 @@ export function RetentionPanel({ retention, person }: RetentionPanelProps) {
         <Periods policy={policy} />
         <p className="mute small">
           49 CFR 396.3(c) has records kept 1 year where a vehicle is housed and 6 months after it
-          has left: no period can be shorter. Nothing goes by itself: a safety officer has it purged
-          by command. A unit out of service or with open work keeps all of it.
+          has left: no period can be shorter. Nothing goes by itself: a safety officer has it
+          purged. A unit out of service or with open work keeps all of it.
         </p>
+        {may(person, 'purge records') && (
+          <div>
+            <LinkButton href="/limits/purge">See what is due</LinkButton>
+          </div>
+        )}
         {proposed && (
           <>
             <p>Proposed, why: {proposed.why}</p>
@@ -71,15 +74,5 @@ export function RetentionPanel({ retention, person }: RetentionPanelProps) {
         )}
       </div>
     </Panel>
-  );
-}
-
-function Periods({ policy }: { readonly policy: RetentionPolicy }) {
-  return (
-    <ul>
-      {retentionWords(policy).map((words) => (
-        <li key={words}>{words}</li>
-      ))}
-    </ul>
   );
 }
