@@ -4,6 +4,8 @@ const free = 0;
 /**
  * On which line each id of a file stands first. Ids are 32 hexadecimal digits with hyphens; they lie as
  * numbers in one table, since a map of half a million texts takes the collector longer than the rows do.
+ *
+ * @example a second `before(id, 9)` is 2 where the first was `before(id, 2)`
  */
 export class LinesOfIds {
   private size = 0;
@@ -27,15 +29,24 @@ export class LinesOfIds {
     return undefined;
   }
 
-  /** Where the id lies, or the first free place behind the one that its digits name. */
+  /** Where the id lies, or the first free place behind the one that all its digits name. */
   private slotOf(id: Uint32Array): number {
-    const { ids, lines } = this;
-    const last = lines.length - 1;
-    let slot = (id[0] ?? 0) & last;
-    while (lines[slot] !== free && id.some((word, k) => ids[wordsOfId * slot + k] !== word)) {
-      slot = (slot + 1) & last;
+    const last = this.lines.length - 1;
+    let mixed = 0;
+    for (const word of id) {
+      mixed = Math.imul(mixed ^ word, 0x9e3779b1);
+      mixed ^= mixed >>> 15;
     }
+    let slot = mixed & last;
+    while (this.lines[slot] !== free && !this.isAt(slot, id)) slot = (slot + 1) & last;
     return slot;
+  }
+
+  private isAt(slot: number, id: Uint32Array): boolean {
+    for (let k = 0; k < wordsOfId; k++) {
+      if (this.ids[wordsOfId * slot + k] !== id[k]) return false;
+    }
+    return true;
   }
 
   private grow(): void {
