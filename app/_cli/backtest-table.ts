@@ -16,6 +16,7 @@ const columns: readonly Column[] = [
   { heading: '90% coverage, flagged', of: (s) => s.coverage90, decimals: 3 },
   { heading: '80% width, days', of: (s) => s.width80, decimals: 0 },
   { heading: 'false alarms per 1,000 years', of: (s) => s.falseAlarmsPer1000Years, decimals: 1 },
+  { heading: 'stable years', of: (s) => s.stableYears, decimals: 0 },
   { heading: 'crossings', of: (s) => s.crossings, decimals: 0 },
   { heading: 'flagged before', of: (s) => s.flaggedBefore, decimals: 3 },
   { heading: 'flagged 90 days ahead', of: (s) => s.flagged90DaysAhead, decimals: 3 },
@@ -32,11 +33,15 @@ const shown = (value: number | null, decimals: number) =>
   value === null ? 'none' : value.toFixed(decimals);
 
 /** One line a figure, one column a fleet, in Markdown. */
-export function backtestTable(rows: readonly NamedScores[], priorFrom: string): string {
+export function backtestTable(
+  rows: readonly NamedScores[],
+  priorFrom: string,
+  shownColumns = columns,
+): string {
   const lines = [
     `| Prior: ${priorFrom} | ${rows.map(({ name }) => name).join(' | ')} |`,
     `|---|${rows.map(() => '---:').join('|')}|`,
-    ...columns.map(
+    ...shownColumns.map(
       ({ heading, of, decimals }) =>
         `| ${heading} | ${rows.map(({ scores }) => shown(of(scores), decimals)).join(' | ')} |`,
     ),
@@ -48,10 +53,12 @@ export function backtestTable(rows: readonly NamedScores[], priorFrom: string): 
 export const backtestPage = (
   table: string,
   signals: string,
+  fleetsEach: number,
 ): string => `# Backtest of the wear forecast
 
 Written by \`npm run backtest -- --out FOLDER\`; do not edit. Each unit is replayed as it was known on
-the day of each visit, from ${signals}; only the prior may know more, as the table says. All fleets
+the day of each visit, from ${signals}; only the prior may know more, as the table says. A lettered
+column is ${fleetsEach} fleets of 300 units, each learnt from by itself and scored together. All fleets
 are invented, with known truth: wear shapes, noise and errors are assumptions, not fleet data.
 
 ${table}
@@ -68,6 +75,27 @@ the time; rejected: held in error by the whole segment.
 
 ![Share of crossings already flagged against days left](lead.svg)
 `;
+
+/** A forecast that knows the errors rejects none: those lines are left out. */
+export const informedTable = (rows: readonly NamedScores[], priorFrom: string): string =>
+  backtestTable(
+    rows,
+    priorFrom,
+    columns.filter(({ heading }) => !heading.startsWith('sound')),
+  );
+
+/** What could be known at best, beside what the library says; written by the command too. */
+export const informedPage = (table: string): string => `# What is in the readings at all
+
+Written by \`npm run backtest -- --informed --out FOLDER\`; do not edit. Beside the library stands a
+forecast that no fleet can have: it knows every law and constant by which the fleet was invented, the
+errors that people make and how often included, and lacks only the fate of the unit before it. Bayes'
+rule over thousands of ways to wear drawn from those laws is the best that any method can make of the
+readings. Its alarm is set to no more false alarms than the library gave on the same fleets. What it
+misses is not in the readings, and where the library does no worse nothing is left to be gained. Small
+differences are chance: the ways are drawn, and so are the fleets.
+
+${table}`;
 
 /** The same figures as CSV, one row a fleet, unrounded. */
 export function backtestCsv(rows: readonly NamedScores[], priorFrom: string): string {

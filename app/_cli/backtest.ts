@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
+import { type Scenario, scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
+import { informedForecasts } from '@/lib/analysis/backtest/informed-forecasts';
 import { replayForecasts } from '@/lib/analysis/backtest/replay-forecasts';
 import {
   type JudgedSegment,
@@ -13,7 +14,14 @@ import { defaultLimits } from '@/lib/analysis/limits';
 import { dayFromIso, isoFromDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import { calibrationPlot, leadPlot } from './backtest-plots';
-import { backtestCsv, backtestPage, backtestTable, type NamedScores } from './backtest-table';
+import {
+  backtestCsv,
+  backtestPage,
+  backtestTable,
+  informedPage,
+  informedTable,
+  type NamedScores,
+} from './backtest-table';
 import { readBacktestFleet } from './read-backtest-fleet';
 
 const usage = `Replay a fleet with known truth as it was known on each day, and score the wear forecast.
@@ -22,13 +30,15 @@ const usage = `Replay a fleet with known truth as it was known on each day, and 
   npm run backtest -- --scenario A [--scenario H ...] [options]
 
   --scenario LETTER   a simulated fleet of lib/analysis/backtest/fleet-scenarios.ts
-  --seed NUMBER       of the simulated fleets; 1 otherwise
+  --seed NUMBER       of the simulated fleets; 1 otherwise. Several make several fleets, scored together
   --learn HOW         yearly: from what was on record at each new year (the default)
                       folds: from the other two thirds of the units, all years
                       never: the default prior
   --idle-only         leave *lowest* out
+  --informed          beside a forecast that knows every law of the simulated fleets; 30 s a fleet
   --name TEXT         what to call the fleet in the table
-  --out FOLDER        writes figures.md, figures.csv and plots there; prints only, otherwise
+  --out FOLDER        writes figures.md, figures.csv and plots there, with --informed informed.md;
+                      prints only, otherwise
 `;
 
 type Learning = 'yearly' | 'folds' | 'never';
@@ -81,11 +91,18 @@ function judge(segments: readonly KnownSegment[], learning: Learning): JudgedSeg
   }));
 }
 
+/** Fleets of one kind, each learnt from by itself. */
+interface Fleets {
+  readonly name: string;
+  readonly scenario: Scenario | null;
+  readonly fleets: readonly (readonly KnownSegment[])[];
+}
+
 async function fleetsOf(values: {
   readonly [option: string]: string | boolean | readonly string[] | undefined;
-}): Promise<{ name: string; segments: readonly KnownSegment[] }[]> {
+}): Promise<Fleets[]> {
   const { units, fitments, readings, truth } = values;
-  const fleets: { name: string; segments: readonly KnownSegment[] }[] = [];
+  const fleets: Fleets[] = [];
   if (units && fitments && readings && truth) {
     const files = {
       units: String(units),
@@ -93,19 +110,41 @@ async function fleetsOf(values: {
       readings: String(readings),
       truth: String(truth),
     };
-    fleets.push({ name: String(values.name ?? 'fleet'), segments: await readBacktestFleet(files) });
+    fleets.push({
+      name: String(values.name ?? 'fleet'),
+      scenario: null,
+      fleets: [await readBacktestFleet(files)],
+    });
   }
+  const seeds = Array.isArray(values.seed) ? values.seed.map(Number) : [1];
   if (Array.isArray(values.scenario)) {
     for (const letter of values.scenario) {
       const scenario = scenarios[letter];
       if (!scenario) throw new Error(`There is no scenario ${letter}.`);
       fleets.push({
         name: scenario.name,
-        segments: simulateFleet(scenario, Number(values.seed ?? 1)),
+        scenario,
+        fleets: seeds.map((seed) => simulateFleet(scenario, seed)),
       });
     }
   }
   return fleets;
+}
+
+const withoutLowest = (segment: KnownSegment): KnownSegment => ({
+  ...segment,
+  points: segment.points.map(({ day, idleSle }) => ({ day, idleSle })),
+});
+
+/** The lowest score that gives no more false alarms than `most`, so that two forecasts can be compared. */
+function alarmAt(segments: readonly JudgedSegment[], most: number): number {
+  let [low, high] = [0, 1];
+  for (let halving = 0; halving < 12; halving++) {
+    const middle = (low + high) / 2;
+    if ((scoreForecasts(segments, middle).falseAlarmsPer1000Years ?? 0) > most) low = middle;
+    else high = middle;
+  }
+  return high;
 }
 
 const { values } = parseArgs({
@@ -115,9 +154,10 @@ const { values } = parseArgs({
     readings: { type: 'string' },
     truth: { type: 'string' },
     scenario: { type: 'string', multiple: true },
-    seed: { type: 'string' },
+    seed: { type: 'string', multiple: true },
     learn: { type: 'string' },
     'idle-only': { type: 'boolean' },
+    informed: { type: 'boolean' },
     name: { type: 'string' },
     out: { type: 'string' },
     help: { type: 'boolean', short: 'h' },
@@ -133,25 +173,38 @@ if (values.help || !learning || fleets.length === 0) {
 } else {
   const rows: NamedScores[] = [];
   const judged: JudgedSegment[] = [];
-  for (const { name, segments } of fleets) {
-    const points = values['idle-only']
-      ? segments.map((segment) => ({
-          ...segment,
-          points: segment.points.map(({ day, idleSle }) => ({ day, idleSle })),
-        }))
-      : segments;
-    const replayed = judge(points, learning);
+  const informed: NamedScores[] = [];
+  for (const { name, scenario, fleets: alike } of fleets) {
+    const replayed = alike.flatMap((segments) =>
+      judge(values['idle-only'] ? segments.map(withoutLowest) : segments, learning),
+    );
     judged.push(...replayed);
-    rows.push({ name, scores: scoreForecasts(replayed) });
+    const scores = scoreForecasts(replayed);
+    rows.push({ name, scores });
+    if (!values.informed || !scenario) continue;
+    const best = alike.flatMap((segments) => informedForecasts(scenario, segments));
+    const alarm = alarmAt(best, scores.falseAlarmsPer1000Years ?? 0);
+    informed.push({ name: `${name}, all known`, scores: scoreForecasts(best, alarm) });
+    informed.push({ name, scores });
   }
   const table = backtestTable(rows, priorFrom[learning]);
   process.stdout.write(table);
+  if (informed.length > 0) process.stdout.write(informedTable(informed, priorFrom[learning]));
   if (values.out) {
     mkdirSync(values.out, { recursive: true });
     writeFileSync(
       `${values.out}/figures.md`,
-      backtestPage(table, values['idle-only'] ? 'idle alone' : 'idle and lowest'),
+      backtestPage(
+        table,
+        values['idle-only'] ? 'idle alone' : 'idle and lowest',
+        values.seed?.length ?? 1,
+      ),
     );
+    if (informed.length > 0)
+      writeFileSync(
+        `${values.out}/informed.md`,
+        informedPage(informedTable(informed, priorFrom[learning])),
+      );
     writeFileSync(`${values.out}/figures.csv`, backtestCsv(rows, priorFrom[learning]));
     writeFileSync(`${values.out}/calibration.svg`, calibrationPlot(judged));
     writeFileSync(`${values.out}/lead.svg`, leadPlot(judged));

@@ -1,9 +1,12 @@
+import { defaultLimits } from '@/lib/analysis/limits';
+import { learnAlarmPower } from '@/lib/analysis/wear/alarm-power';
 import { learnLowestSignal } from '@/lib/analysis/wear/combine-signals';
 import { defaultFleetPrior, type FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
 import { expectationOf, maximiseFactors, openingOf } from '@/lib/analysis/wear/fleet-expectation';
 import { logPrior, sweepParameters } from '@/lib/analysis/wear/parameter-sweep';
 import { robustMoments } from '@/lib/analysis/wear/robust-moments';
 import { combinedVisits, visitsOf, type WearPoint } from '@/lib/analysis/wear/wear-visits';
+import { type Kilopascals, kilopascalsPerUnit } from '@/lib/measure';
 
 export type { FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
 export { defaultFleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
@@ -14,11 +17,15 @@ const segmentsForWearNoise = 100;
 /**
  * Learns the fleet's prior from its segments: robust moments for noise and start level, then curve
  * weights by expectation maximisation and the five parameters by maximum posterior likelihood, in
- * turn. Segments without a visit are left out; a fleet without any gets the default.
+ * turn; last the power of the wear score at `limitSle`. Segments without a visit are left out; a fleet
+ * without any gets the default.
  *
  * `learnFleetPrior([]).segments` is 0.
  */
-export function learnFleetPrior(segments: readonly (readonly WearPoint[])[]): FleetPrior {
+export function learnFleetPrior(
+  segments: readonly (readonly WearPoint[])[],
+  limitSle: Kilopascals = defaultLimits.idleCautionSle,
+): FleetPrior {
   const read = segments.map((points) => openingOf(visitsOf(points))).filter((v) => v.length > 0);
   if (read.length === 0) return defaultFleetPrior;
   const basis = { ...defaultFleetPrior, lowestSignal: learnLowestSignal(read) };
@@ -33,6 +40,12 @@ export function learnFleetPrior(segments: readonly (readonly WearPoint[])[]): Fl
     prior = maximiseFactors(visits, basis, prior, 3);
   }
   const { onset, bend, stepShare, stepSize } = basis;
-  prior = maximiseFactors(visits, basis, { ...prior, onset, bend, stepShare, stepSize }, 8);
-  return { ...prior, segments: visits.length };
+  prior = maximiseFactors(
+    visits,
+    basis,
+    { ...prior, onset, bend, laterBend: bend, stepShare, stepSize },
+    8,
+  );
+  const alarmPower = learnAlarmPower(visits, prior, limitSle / kilopascalsPerUnit.psi);
+  return { ...prior, segments: visits.length, alarmPower };
 }

@@ -1,15 +1,17 @@
 import type { Scenario } from '@/lib/analysis/backtest/fleet-scenarios';
 import type { KnownSegment } from '@/lib/analysis/backtest/score-forecasts';
-import { type SeededRandom, seededRandom } from '@/lib/analysis/backtest/seeded-random';
 import type { WearPoint } from '@/lib/analysis/wear';
 import { toKilopascals } from '@/lib/measure';
+import { type SeededRandom, seededRandom } from '@/lib/statistics/seeded-random';
 
-type WearMode = 'stable' | 'even' | 'accelerating' | 'sudden';
+export type WearMode = 'stable' | 'even' | 'accelerating' | 'sudden';
 
 const yearDays = 365.25;
 const trackedDays = Math.round(6.5 * yearDays);
-const step = 7;
-const limit = 10;
+/** Wear is followed by the week, for longer than units are. Days, psi. */
+export const step = 7;
+export const weeks = Math.ceil((14 * yearDays) / step);
+export const limit = 10;
 
 /** Segments of one fleet: equal scenario and seed give equal fleets. */
 export function simulateFleet(scenario: Scenario, seed: number): KnownSegment[] {
@@ -45,17 +47,8 @@ function simulateSegment(
   const level = scenario.startLevel + scenario.startDeviation * chance.normal();
   const meanLoss = meanLossOf(mode, scenario, chance);
 
-  const weeks = Math.ceil((14 * yearDays) / step);
-  const loss = new Float64Array(weeks + 1);
   const sway = 0.03 * chance.normal();
-  for (let week = 1; week <= weeks; week++) {
-    const rise = meanLoss((week * step) / yearDays) - meanLoss(((week - 1) * step) / yearDays);
-    const grown =
-      mode === 'sudden' || scenario.jump === 0
-        ? rise
-        : scenario.jump * chance.gamma(rise / scenario.jump);
-    loss[week] = loss[week - 1]! + grown;
-  }
+  const loss = weeklyLoss(meanLoss, mode === 'sudden' ? 0 : scenario.jump, chance);
   const trueLevel = (day: number) =>
     Math.max(
       0.5,
@@ -90,8 +83,22 @@ function simulateSegment(
   };
 }
 
+/** Loss by week, psi: the mean loss itself, or gamma-distributed jumps of mean size `jump` about it. */
+export function weeklyLoss(
+  meanLoss: (years: number) => number,
+  jump: number,
+  chance: SeededRandom,
+): Float64Array {
+  const loss = new Float64Array(weeks + 1);
+  for (let week = 1; week <= weeks; week++) {
+    const rise = meanLoss((week * step) / yearDays) - meanLoss(((week - 1) * step) / yearDays);
+    loss[week] = loss[week - 1]! + (jump === 0 ? rise : jump * chance.gamma(rise / jump));
+  }
+  return loss;
+}
+
 /** Mean loss, psi, t years into the segment. */
-function meanLossOf(
+export function meanLossOf(
   mode: WearMode,
   scenario: Scenario,
   chance: SeededRandom,
@@ -114,6 +121,16 @@ function meanLossOf(
         Math.min(12, (3 * Math.expm1((2.5 * Math.max(0, years - onset)) / span)) / Math.expm1(2.5));
 }
 
+export const psiPerInch = 0.491154;
+/** Share of gauges in inHg, and what a gauge of either kind is read to, psi. */
+export const inchesShare = 0.4;
+export const grains = { inches: 0.5 * psiPerInch, psi: 0.1 } as const;
+/** Digits slipped, and what a cold engine lacks, psi. */
+export const slips = [-3, -2, -1, 1, 2, 3] as const;
+export const coldEngine = { least: 0.8, range: 1.2 } as const;
+const lowestPerIdle = 0.56;
+export const lowestOf = (idle: number): number => 1.7 + lowestPerIdle * idle;
+
 /** A gauge in 0.1 psi or 0.5 inHg; a visit in error is a wrong unit, a slipped digit or a cold engine. */
 function reading(
   level: number,
@@ -123,21 +140,21 @@ function reading(
 ): { point: WearPoint; isInError: boolean } {
   const isInError = chance.uniform() < scenario.errorShare;
   const kind = chance.uniform();
-  const isInches = chance.uniform() < 0.4;
-  const grain = isInches ? 0.5 * 0.491154 : 0.1;
+  const isInches = chance.uniform() < inchesShare;
+  const grain = isInches ? grains.inches : grains.psi;
   let idle = level + scenario.noise * chance.normal();
-  let lowest = 1.7 + 0.56 * level + scenario.lowestNoise * chance.normal();
+  let lowest = lowestOf(level) + scenario.lowestNoise * chance.normal();
   if (isInError) {
     if (kind < 0.25) {
-      idle *= isInches ? 0.491154 : 1 / 0.491154;
-      lowest *= isInches ? 0.491154 : 1 / 0.491154;
+      const factor = isInches ? psiPerInch : 1 / psiPerInch;
+      idle *= factor;
+      lowest *= factor;
     } else if (kind < 0.5) {
-      const slip = [-3, -2, -1, 1, 2, 3][Math.floor(6 * chance.uniform())]!;
-      idle += slip;
+      idle += slips[Math.floor(slips.length * chance.uniform())]!;
     } else {
-      const cold = 0.8 + 1.2 * chance.uniform();
+      const cold = coldEngine.least + coldEngine.range * chance.uniform();
       idle -= cold;
-      lowest -= 0.56 * cold;
+      lowest -= lowestPerIdle * cold;
     }
   }
   const keyed = (value: number) => Math.max(0, Math.round(value / grain) * grain);

@@ -6,7 +6,8 @@ import { onsetYears, spanYears, stepSizes, stepYears } from '@/lib/analysis/wear
  * years, the working units of the wear library.
  *
  * The weight of a smooth curve is (1 - stepShare) onset[c] bend[A, p], of a step
- * stepShare time[c] stepSize[s]; the times of steps are spread evenly over 20 years.
+ * stepShare time[c] stepSize[s]; pumps that wear from the start and those that begin to later bend in
+ * ways of their own. The times of steps are spread evenly over 20 years.
  */
 export interface FleetPrior {
   /** Segments learnt from; 0 is the default. */
@@ -24,10 +25,14 @@ export interface FleetPrior {
   /** Probabilities, each list summing to 1, in the order of the library's grid. */
   readonly onset: readonly number[];
   readonly bend: readonly number[];
+  /** `bend` of the curves that begin after the first visit; absent, as by default, it is the same. */
+  readonly laterBend?: readonly number[];
   readonly stepShare: number;
   readonly stepSize: readonly number[];
   /** How *lowest* follows idle; null leaves it out. */
   readonly lowestSignal: LowestSignal | null;
+  /** Power of the wear score that evens out false alarms between fleets; absent, as by default, it is 1. */
+  readonly alarmPower?: number;
 }
 
 const shares = (weights: readonly number[]): number[] => {

@@ -9,7 +9,7 @@ import type { WearPosterior } from '@/lib/analysis/wear/wear-posterior';
 import type { DayNumber } from '@/lib/measure';
 
 /** Fewer visits than this give no dates. */
-const fewestVisits = 4;
+export const fewestVisits = 4;
 
 export interface PassageQuestion {
   readonly asOf: DayNumber;

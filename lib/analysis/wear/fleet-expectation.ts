@@ -1,7 +1,13 @@
 import { daysPerYear } from '@/lib/analysis/wear/below-limit';
 import type { FleetPrior } from '@/lib/analysis/wear/default-fleet-prior';
 import { prepare } from '@/lib/analysis/wear/wear-belief';
-import { bendCount, curveCount, smoothCount, stepSizes } from '@/lib/analysis/wear/wear-curves';
+import {
+  bendCount,
+  curveCount,
+  smoothCount,
+  stepSizes,
+  wearingOnsets,
+} from '@/lib/analysis/wear/wear-curves';
 import { mostVisits, mostYears, WearTrack } from '@/lib/analysis/wear/wear-track';
 import type { WearVisit } from '@/lib/analysis/wear/wear-visits';
 
@@ -46,8 +52,9 @@ export function expectationOf(
   return { logLikelihood, weights };
 }
 
-/** Segments that the starting prior counts for in each factor. */
+/** Segments that the starting prior counts for in each factor; less for the two of bends. */
 const priorSegments = 400;
+const priorSegmentsOfBend = 100;
 
 /**
  * One round of expectation maximisation: each factor becomes the posterior sums and `basis` counted as
@@ -59,7 +66,8 @@ export function nextFactors(
   { weights }: FleetExpectation,
 ): FleetPrior {
   const onset = basis.onset.map((share) => share * priorSegments);
-  const bend = basis.bend.map((share) => share * priorSegments);
+  const bend = basis.bend.map((share) => share * priorSegmentsOfBend);
+  const laterBend = [...bend];
   const stepSize = basis.stepSize.map((share) => share * priorSegments);
   let smooth = (1 - basis.stepShare) * priorSegments;
   let step = basis.stepShare * priorSegments;
@@ -67,7 +75,7 @@ export function nextFactors(
     const weight = weights[k]!;
     if (k < smoothCount) {
       onset[(k / bendCount) | 0]! += weight;
-      bend[k % bendCount]! += weight;
+      (k < wearingOnsets * bendCount ? bend : laterBend)[k % bendCount]! += weight;
       smooth += weight;
     } else {
       stepSize[(k - smoothCount) % stepSizes.length]! += weight;
@@ -82,6 +90,7 @@ export function nextFactors(
     ...current,
     onset: shares(onset),
     bend: shares(bend),
+    laterBend: shares(laterBend),
     stepSize: shares(stepSize),
     stepShare: step / (smooth + step),
   };

@@ -1,7 +1,8 @@
 import type { FleetPrior } from '@/lib/analysis/fleet-prior';
 import { defaultLimits } from '@/lib/analysis/limits';
 import { errorsInHindsight, errorsOf } from '@/lib/analysis/wear/errors-in-hindsight';
-import { outcomeOf, scoreOf, type WearOutcome } from '@/lib/analysis/wear/wear-outcome';
+import { scoreOf } from '@/lib/analysis/wear/score-of';
+import { outcomeOf, type WearOutcome } from '@/lib/analysis/wear/wear-outcome';
 import { type NewestVisit, type WearStep, WearTrack } from '@/lib/analysis/wear/wear-track';
 import { combinedVisits, visitsOf, type WearPoint } from '@/lib/analysis/wear/wear-visits';
 import { type Kilopascals, kilopascalsPerUnit } from '@/lib/measure';
@@ -43,7 +44,7 @@ export function assessWear(
     track.take(visit.day, visit.idle);
     steps.push(track.step());
     if (k < visits.length - 3) return;
-    scoreBefore = scoreOf(newest?.within1Year ?? null, probabilityBefore);
+    scoreBefore = scoreOf(newest?.within1Year ?? null, probabilityBefore, prior.alarmPower);
     probabilityBefore = newest?.within1Year ?? null;
     newest = track.judge(visit, prior, limit);
   });

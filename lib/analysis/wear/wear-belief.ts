@@ -7,15 +7,19 @@ import {
   smoothCount,
   stepSizes,
   stepYears,
+  wearingOnsets,
 } from '@/lib/analysis/wear/wear-curves';
 
 /** Weight of every curve before the first visit. The default's are the published fixture's. */
 export function curveWeights(prior: FleetPrior): Float64Array {
   const weights = new Float64Array(curveCount);
+  const { bend: earlyBend, laterBend = earlyBend } = prior;
   let curve = 0;
-  for (let onset = 0; onset < onsetYears.length; onset++)
+  for (let onset = 0; onset < onsetYears.length; onset++) {
+    const bends = onset < wearingOnsets ? earlyBend : laterBend;
     for (let bend = 0; bend < bendCount; bend++)
-      weights[curve++] = (1 - prior.stepShare) * prior.onset[onset]! * prior.bend[bend]!;
+      weights[curve++] = (1 - prior.stepShare) * prior.onset[onset]! * bends[bend]!;
+  }
   for (let time = 0; time < stepYears.length; time++)
     for (let size = 0; size < stepSizes.length; size++)
       weights[curve++] = prior.stepShare * stepTime[time]! * prior.stepSize[size]!;

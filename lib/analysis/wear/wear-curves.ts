@@ -20,6 +20,8 @@ export const bendPowers: readonly number[] = [1, 2, 4];
 export const stepYears: readonly number[] = [...eighths(0.0625, 48), 6.5, 7, 8, 10, 12, 16];
 export const stepSizes: readonly number[] = [0.7, 1.5, 3, 5];
 
+/** Onsets at or before the first visit: curves already wearing when tracking begins. */
+export const wearingOnsets = onsetYears.filter((onset) => onset <= 0).length;
 /** Smooth curves that share an onset. */
 export const bendCount = spanYears.length * bendPowers.length;
 export const smoothCount = onsetYears.length * bendCount;

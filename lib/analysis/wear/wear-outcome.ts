@@ -3,6 +3,7 @@ import type { FleetPrior } from '@/lib/analysis/fleet-prior';
 import { errorsInHindsight } from '@/lib/analysis/wear/errors-in-hindsight';
 import { firstPassages, type PassageQuestion } from '@/lib/analysis/wear/first-passage';
 import { levelForecast } from '@/lib/analysis/wear/level-forecast';
+import { scoreOf } from '@/lib/analysis/wear/score-of';
 import { levelOf } from '@/lib/analysis/wear/wear-posterior';
 import type { NewestVisit, WearStep } from '@/lib/analysis/wear/wear-track';
 import type { WearVisit } from '@/lib/analysis/wear/wear-visits';
@@ -33,13 +34,6 @@ export interface WearOutcome {
 }
 
 const psi = kilopascalsPerUnit.psi;
-/** How much the newest visit's probability counts against the one before. */
-const newestShare = 0.7;
-
-/** Score of a visit from its own probability and that of the visit before. */
-export const scoreOf = (now: number | null, before: number | null): number | null =>
-  now === null ? null : now ** newestShare * (before ?? now) ** (1 - newestShare);
-
 export function outcomeOf(
   visits: readonly WearVisit[],
   prior: FleetPrior,
@@ -63,9 +57,9 @@ export function outcomeOf(
     );
   return {
     count: visits.length,
-    score: scoreOf(now, probabilityBefore),
+    score: scoreOf(now, probabilityBefore, prior.alarmPower),
     scoreBefore,
-    scoreIfTrue: scoreOf(newest?.within1YearIfTrue ?? 0, probabilityBefore) ?? 0,
+    scoreIfTrue: scoreOf(newest?.within1YearIfTrue ?? 0, probabilityBefore, prior.alarmPower) ?? 0,
     probabilityWithin1Year: now,
     unconfirmed: newest?.unconfirmed ?? false,
     steps,

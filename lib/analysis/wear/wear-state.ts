@@ -1,8 +1,9 @@
 import type { FleetPrior } from '@/lib/analysis/fleet-prior';
 import { defaultLimits } from '@/lib/analysis/limits';
 import { daysPerYear } from '@/lib/analysis/wear/below-limit';
+import { scoreOf } from '@/lib/analysis/wear/score-of';
 import type { BeliefSnapshot } from '@/lib/analysis/wear/wear-belief';
-import { outcomeOf, scoreOf, type WearOutcome } from '@/lib/analysis/wear/wear-outcome';
+import { outcomeOf, type WearOutcome } from '@/lib/analysis/wear/wear-outcome';
 import type { WearPosterior } from '@/lib/analysis/wear/wear-posterior';
 import { type NewestVisit, WearTrack } from '@/lib/analysis/wear/wear-track';
 import {
@@ -77,7 +78,11 @@ export function updateWear(state: WearState, point: WearPoint): WearState | null
     steps: [...state.steps, newest.step],
     newest,
     probabilityBefore: state.newest?.within1Year ?? null,
-    scoreBefore: scoreOf(state.newest?.within1Year ?? null, state.probabilityBefore),
+    scoreBefore: scoreOf(
+      state.newest?.within1Year ?? null,
+      state.probabilityBefore,
+      prior.alarmPower,
+    ),
     posterior: {
       curve: [...posterior.curve],
       weight: [...posterior.weight],

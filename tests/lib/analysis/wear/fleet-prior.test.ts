@@ -6,6 +6,8 @@ import { assessWear, type WearPoint } from '@/lib/analysis/wear';
 import { expectationOf, nextFactors } from '@/lib/analysis/wear/fleet-expectation';
 import { parabolaStep } from '@/lib/analysis/wear/parameter-sweep';
 import { robustMoments } from '@/lib/analysis/wear/robust-moments';
+import { curveWeights } from '@/lib/analysis/wear/wear-belief';
+import { bendCount, wearingOnsets } from '@/lib/analysis/wear/wear-curves';
 import { visitsOf } from '@/lib/analysis/wear/wear-visits';
 
 const pointsOf = (letter: string, seed: number, units: number): (readonly WearPoint[])[] =>
@@ -83,13 +85,14 @@ describe('expectation maximisation', () => {
   });
 });
 
-/** Log density of the factors under the prior that 400 segments at the basis make, but for a constant. */
+/** Log density of the factors under the prior that segments at the basis make, but for a constant. */
 function dirichlet(prior: typeof defaultFleetPrior, basis: typeof defaultFleetPrior): number {
-  const list = (values: readonly number[], given: readonly number[]) =>
-    total(values.map((value, k) => 400 * given[k]! * Math.log(value)));
+  const list = (values: readonly number[], given: readonly number[], segments = 400) =>
+    total(values.map((value, k) => segments * given[k]! * Math.log(value)));
   return (
     list(prior.onset, basis.onset) +
-    list(prior.bend, basis.bend) +
+    list(prior.bend, basis.bend, 100) +
+    list(prior.laterBend ?? prior.bend, basis.bend, 100) +
     list(prior.stepSize, basis.stepSize) +
     list([prior.stepShare, 1 - prior.stepShare], [basis.stepShare, 1 - basis.stepShare])
   );
@@ -103,5 +106,19 @@ describe('parabolaStep', () => {
     expect(parabolaStep(1, 0, 3)).toBe(2);
     expect(parabolaStep(3, 0, 1)).toBe(-2);
     expect(parabolaStep(1, 1, 1)).toBe(0);
+  });
+});
+
+describe('curveWeights', () => {
+  it('bends curves that begin later in a way of their own, and sums to 1', () => {
+    const laterBend = defaultFleetPrior.bend.map((_, k) => (k === 4 ? 1 : 0));
+    const weights = curveWeights({ ...defaultFleetPrior, laterBend });
+    const alike = curveWeights(defaultFleetPrior);
+    const atFirst = wearingOnsets * bendCount;
+    expect(total([...weights])).toBeCloseTo(1, 12);
+    expect(weights.slice(0, atFirst)).toEqual(alike.slice(0, atFirst));
+    const next = weights.slice(atFirst, atFirst + bendCount);
+    expect(next.findIndex((weight) => weight > 0)).toBe(4);
+    expect(next.filter((weight) => weight > 0)).toHaveLength(1);
   });
 });

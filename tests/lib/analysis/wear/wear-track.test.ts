@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { seededRandom } from '@/lib/analysis/backtest/seeded-random';
 import { defaultFleetPrior } from '@/lib/analysis/fleet-prior';
 import { assessWear, type WearPoint } from '@/lib/analysis/wear';
 import { mostVisits, WearTrack } from '@/lib/analysis/wear/wear-track';
 import { toKilopascals } from '@/lib/measure';
+import { seededRandom } from '@/lib/statistics/seeded-random';
 
 /** Visits of one level with noise of the fleet's own size, from sums of uniforms. */
 function long(years: number, level: (year: number) => number, seed: number): WearPoint[] {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { seededRandom } from '@/lib/analysis/backtest/seeded-random';
+import { seededRandom } from '@/lib/statistics/seeded-random';
 
 const draws = 40_000;
 const moments = (draw: () => number) => {
