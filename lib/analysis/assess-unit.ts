@@ -1,7 +1,7 @@
-import type { Diagnosis, FirstPassage } from '@/lib/analysis/assessment';
+import type { FirstPassage } from '@/lib/analysis/assessment';
 import { baselineOf } from '@/lib/analysis/baseline';
 import { forecastBelt } from '@/lib/analysis/belt';
-import { diagnose } from '@/lib/analysis/diagnose';
+import { diagnoseVisits } from '@/lib/analysis/diagnose-visits';
 import { earliestEdge } from '@/lib/analysis/earliest-edge';
 import { type Evidence, evidenceOf } from '@/lib/analysis/evidence';
 import { idleTrendOf, recoveryTrendOf } from '@/lib/analysis/idle-trend';
@@ -11,18 +11,17 @@ import { segmentWear } from '@/lib/analysis/segment-wear';
 import { newestSound, standingFindings } from '@/lib/analysis/standing-findings';
 import type {
   AssessUnitInput,
-  Baseline,
   LatestReading,
   UnitAssessment,
 } from '@/lib/analysis/unit-assessment';
 import { verdictOf, whatChangesItBack } from '@/lib/analysis/verdict';
 import { ambientPressureAt, seaLevelEquivalent } from '@/lib/atmosphere';
-import { type DayNumber, kilopascalsPerUnit, type PressureUnit } from '@/lib/measure';
+import type { DayNumber } from '@/lib/measure';
 
 export type { AssessUnitInput, BulletinDue, UnitAssessment } from '@/lib/analysis/unit-assessment';
 
 /** Changes whenever the same input could give another verdict. */
-export const methodVersion = '1';
+export const methodVersion = '2';
 
 /** Days ahead of the newest visit at which the chart's bands are drawn. */
 const forecastDays = [0, 45, 91, 137, 182, 274, 365, 548, 730] as const;
@@ -82,7 +81,7 @@ export function assessUnit(input: AssessUnitInput): UnitAssessment {
     wear: { score: wear.outcome.score, ...wearPassage },
     stop,
     belt,
-    diagnosis: diagnosisOf(evidence, baseline, prior.noise, input.pressureUnit),
+    diagnosis: diagnoseVisits(evidence, baseline, prior.noise, input.pressureUnit),
     segmentStart: evidence.segment.start,
     segmentPart: evidence.segment.part,
     forecast:
@@ -127,29 +126,4 @@ function latestReading(
     ...{ recovery, holdLoss, holdTime, line, pedal, belt, odometer },
     isUnconfirmed: readOn === unconfirmedOn,
   };
-}
-
-/** Probable cause by the newest visit of the segment. Before there is a baseline, vacuum drops are unknown. */
-function diagnosisOf(
-  { visits }: Evidence,
-  baseline: Baseline,
-  noisePsi: number,
-  pressureUnit: PressureUnit | undefined,
-): Diagnosis {
-  const reading = visits.at(-1)?.readings.at(-1);
-  const drop = (start: number | null, now: number | null | undefined) =>
-    start === null || now == null ? null : start - now;
-  return diagnose({
-    idleDrop: drop(baseline.idleSle, reading?.idleSle),
-    lowestDrop: drop(baseline.lowestSle, reading?.lowestSle),
-    recovery: reading?.recovery ?? null,
-    recoveryBaseline: baseline.recovery,
-    holdLoss: reading?.holdLoss ?? null,
-    holdTime: reading?.holdTime ?? null,
-    idle: reading?.idle ?? null,
-    raisedDifference: drop(reading?.raised ?? null, reading?.idle),
-    line: reading?.line ?? 'not seen',
-    noise: noisePsi * kilopascalsPerUnit.psi,
-    ...(pressureUnit !== undefined && { pressureUnit }),
-  });
 }

@@ -41,6 +41,10 @@ const holdShare = 0.15;
 /** Own assumption: how often a visit finds oil with a worn pump, and with anything else. */
 const oilWithPump = 0.35;
 const oilOtherwise = 0.05;
+/** Own assumption: chance that a fault seen now had not begun by the visit before. */
+const notBegun = 0.5;
+/** However odd the visit before was, it cannot rule a cause out alone. */
+const leastBefore = 1e-6;
 const defaultNoise = toKilopascals(0.3, 'psi');
 
 /** Fall in a hold of another length: straight lines through 0, 60 and 300 s. */
@@ -118,9 +122,13 @@ function density(z: number, deviation: number): number {
 /**
  * Posterior of the causes: naive Bayes over a library of signatures, every cause equally likely before
  * the visit, its severities equally likely within it, measurements independent given both with Student
- * t errors (5 degrees of freedom). What was not measured is left out.
+ * t errors (5 degrees of freedom); a fault does not get better from the visit `before` to this one.
+ * What was not measured is left out.
  */
-export function causeLikelihood(input: DiagnosisInput): CauseLikelihood {
+export function causeLikelihood(
+  input: DiagnosisInput,
+  before: DiagnosisInput | null = null,
+): CauseLikelihood {
   const measurements = measurementsOf(input);
   const hasOil = input.line === 'wet' || input.line === 'film';
   const oilShare = (cause: SignedCause) => {
@@ -133,6 +141,7 @@ export function causeLikelihood(input: DiagnosisInput): CauseLikelihood {
   for (let k = 0; k < weights.length; k++) weights[k] = prior[causeOf[k]!]!;
   for (const { densities } of measurements)
     for (let k = 0; k < weights.length; k++) weights[k] = weights[k]! * densities[k]!;
+  if (before) weighByVisitBefore(weights, before);
   const posterior = sumByCause(weights, null);
   let best = 0;
   let total = 0;
@@ -158,6 +167,31 @@ export function causeLikelihood(input: DiagnosisInput): CauseLikelihood {
   return { posterior: eachCause((cause) => posterior[cause]! / total), byFeature, worstFit };
 }
 
+/**
+ * The visit before, by the same cause: as likely as not it had not begun, otherwise each severity up to
+ * the present one is equally likely. Oil counts once.
+ */
+function weighByVisitBefore(weights: Float64Array, before: DiagnosisInput): void {
+  const likelihood = new Float64Array(signatures.length).fill(1);
+  for (const { densities } of measurementsOf(before))
+    for (let k = 0; k < likelihood.length; k++) likelihood[k] = likelihood[k]! * densities[k]!;
+  const most = Math.max(...likelihood);
+  for (let k = 0; k < likelihood.length; k++)
+    likelihood[k] = Math.max(likelihood[k]! / most, leastBefore);
+  const sound = likelihood[soundAt]!;
+  let sum = 0;
+  let severities = 0;
+  for (let k = 0; k < weights.length; k++) {
+    if (isMildest[k]) {
+      sum = 0;
+      severities = 0;
+    }
+    sum += likelihood[k]!;
+    severities++;
+    weights[k] = weights[k]! * (notBegun * sound + ((1 - notBegun) * sum) / severities);
+  }
+}
+
 /** Sums of `weights`, each times its own of `times` where given, by cause. */
 function sumByCause(weights: Float64Array, times: Float64Array | null): Float64Array {
   const sums = new Float64Array(signedCauses.length);
@@ -180,6 +214,13 @@ function eachCause(
     'none shown': value(5, 'none shown'),
   };
 }
+
+const soundAt = signatures.findIndex(({ cause }) => cause === 'none shown');
+/** Severities of one cause, and of one way to wear, stand together from the mildest up. */
+const isMildest = signatures.map(({ cause, lowestDrop, loss60 }, k) => {
+  const last = signatures[k - 1];
+  return last?.cause !== cause || (lowestDrop < last.lowestDrop && loss60 >= last.loss60);
+});
 
 /** Of each signature, the place of its cause in `signedCauses`. */
 const causeOf = Uint8Array.from(signatures, ({ cause }) => signedCauses.indexOf(cause));

@@ -43,7 +43,7 @@ const noSingleCause =
 const explainsBetter = 1;
 
 /**
- * Probable cause of weak or leaking vacuum from one visit, by the probability of each cause given what
+ * Probable cause of weak or leaking vacuum from a visit, and the one before where it is given, by the probability of each cause given what
  * was measured (see `causeLikelihood`), with the measurements that speak for and against it, the causes
  * not ruled out, and the check that tells most next. Pressures in kPa.
  * Source: own method; signatures and prior shares are assumptions of a lumped model, not fleet data.
@@ -52,8 +52,8 @@ const explainsBetter = 1;
  *
  * @example diagnose with idle 14 kPa down, recovery 0.8 of baseline and a tight hold says `pump`
  */
-export function diagnose(input: DiagnosisInput): Diagnosis {
-  const likelihood = causeLikelihood(input);
+export function diagnose(input: DiagnosisInput, before: DiagnosisInput | null = null): Diagnosis {
+  const likelihood = causeLikelihood(input, before);
   const ranked = signedCauses
     .map((cause) => ({ cause, probability: likelihood.posterior[cause] }))
     .sort((a, b) => b.probability - a.probability);

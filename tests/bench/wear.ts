@@ -15,7 +15,6 @@ import { toKilopascals } from '@/lib/measure';
 const visits = 20;
 const limit = toKilopascals(10, 'psi');
 const stopLimit = toKilopascals(7.5, 'psi');
-const rounds = 5;
 
 /** The method as its text has it: every curve its own state from the first visit, no table, no pruning. */
 function plainWear(points: readonly WearPoint[]): number {
@@ -50,7 +49,7 @@ function plainWear(points: readonly WearPoint[]): number {
 }
 
 /** Processor milliseconds of the quickest of several rounds: neighbours on the machine count least. */
-function quickest(work: () => void): number {
+export function quickest(work: () => void, rounds = 5): number {
   let best = Number.POSITIVE_INFINITY;
   for (let round = 0; round < rounds; round++) {
     const before = process.cpuUsage().user;

@@ -8,7 +8,7 @@ import type { WearVisit } from '@/lib/analysis/wear/wear-visits';
 import { normal } from '@/lib/statistics/normal';
 import { type SeededRandom, seededRandom } from '@/lib/statistics/seeded-random';
 
-/** False alarms a year of the simulated pumps; people's errors, less even than theirs, make it about 8. */
+/** False alarms a year of the simulated pumps; people err worse, and about twice as many come true. */
 const wantedAlarms = 4 / 1000;
 /** The lowest raw score that may alarm, whatever the simulation says; the highest is `bookInScore`. */
 const lowestAlarm = 0.1;
