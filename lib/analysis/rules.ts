@@ -109,7 +109,7 @@ export const rules = {
     measure: 'probability',
     asRead: false,
     say: ({ value, limit }) =>
-      `Chance of meeting the wear limit within a year ${value}; booked from ${limit}.`,
+      `May meet the wear limit within a year: wear score ${value}, booked from ${limit}.`,
   },
   'belt worn': { mark: book, say: ({ about, on }) => `Pump belt ${about} on ${on}.` },
   'belt due': { mark: book, measure: 'km', say: ({ limit, on }) => `Belt due ${on}, at ${limit}.` },
@@ -134,7 +134,7 @@ export const rules = {
     measure: 'probability',
     asRead: false,
     say: ({ value, limit }) =>
-      `Chance of meeting the wear limit within a year ${value}; watched from ${limit}.`,
+      `May meet the wear limit within a year: wear score ${value}, watched from ${limit}.`,
   },
   'two below baseline': {
     mark: 'Drifting',
