@@ -53,11 +53,14 @@ function wearWords(
   { pressure }: UnitsOfMeasure,
 ): string {
   const limit = fromKilopascals(wearLimit, pressure).toFixed(pressureDecimals[pressure]);
-  const ahead = `meet the wear limit of ${limit} ${pressure} ${forecast(wear, asOf)}`;
+  const isPast = wear.median !== null && wear.median <= asOf;
+  const ahead = isPast
+    ? `has most likely met the wear limit of ${limit} ${pressure} by now`
+    : `should meet the wear limit of ${limit} ${pressure} ${forecast(wear, asOf)}`;
   const slope = idle.slopePerYear;
-  if (slope === null || slope >= 0) return `Idle vacuum should ${ahead}.`;
+  if (slope === null || slope >= 0) return `Idle vacuum ${ahead}.`;
   const fall = fromKilopascals(-slope * quarter, pressure).toFixed(2);
-  return `Idle vacuum falls ${fall} ${pressure} a quarter. It should ${ahead}.`;
+  return `Idle vacuum falls ${fall} ${pressure} a quarter. It ${ahead}.`;
 }
 
 function drivingOf({ mark, mayGoOut, latest, standing }: UnitAssessment): string {

@@ -38,6 +38,13 @@ describe('the sentence of a unit sheet', () => {
     );
   });
 
+  it('does not look forward to a day that is gone', () => {
+    const wear = { ...never.wear, median: asOf - 77, earliest80: asOf - 80, latest80: asOf - 70 };
+    expect(said({ ...drift, wear }).finding).toBe(
+      'Idle vacuum falls 0.30 psi a quarter. It has most likely met the wear limit of 10.0 psi by now.',
+    );
+  });
+
   it('asks for the bay at once where the early edge has come', () => {
     expect(said({ ...drift, earliestEdge: asOf }).action).toBe('Book it into a bay now.');
   });
