@@ -6,6 +6,7 @@ import { EmptyState } from '@/app/_ui/empty-state';
 import { Page } from '@/app/_ui/page';
 import { PrintButton } from '@/app/_ui/print-button';
 import { database } from '@/db/handle';
+import { unitsBeingJudged } from '@/db/imports/rows-in-question';
 import {
   effectivity,
   effectivityCells,
@@ -39,9 +40,10 @@ export default async function EffectivityPage({ searchParams }: EffectivityPageP
   const range = ranges.find(({ name }) => name === chosen.range);
   const units = range && new Set(range.units.map((index) => unitIds[index]));
   const shown = pageOfRanges(ranges, Number(chosen.rows) || 1);
-  const [totalOf, countsOf] = await Promise.all([
+  const [totalOf, countsOf, judged] = await Promise.all([
     effectivityTotals(db, person),
     effectivityCells(db, unitIds, shown.rows),
+    unitsBeingJudged(db),
   ]);
   const pairs = bulletin
     ? (await unitsUnderBulletin(db, person, bulletin.id)).filter(
@@ -85,6 +87,9 @@ export default async function EffectivityPage({ searchParams }: EffectivityPageP
               <b>■</b> open, <b>□</b> planned, <b>?</b> undecided: a fact is missing, <b>✕</b>{' '}
               refused, <b>☑</b> done or not needed, <b>↳</b> superseded, <b>·</b> not this range
             </p>
+            {judged > 0 && (
+              <p>{judged} units are being judged: the counts do not know of an import yet.</p>
+            )}
             {unitIds.length === 0 && (
               <p>No unit to count: none is on record in the sheds that you see.</p>
             )}

@@ -40,7 +40,7 @@ const readings: Put = async (tx, { importId, now, total, report }) => {
     .rows;
   let done = 0;
   for (let page = 0; page < (size?.pages ?? 0) && done < total; page += pagesAtATime) {
-    await report({ done, total });
+    if (page > 0) await report({ done, total });
     done += await written(
       tx,
       sql`
@@ -57,7 +57,6 @@ const readings: Put = async (tx, { importId, now, total, report }) => {
         and ctid >= ${`(${page},0)`}::tid and ctid < ${`(${page + pagesAtATime},0)`}::tid`,
     );
   }
-  await report({ done, total });
   return done;
 };
 

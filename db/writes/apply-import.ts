@@ -69,8 +69,10 @@ export async function applyImport(
       }
       const imported = { importId, kind, now };
       const total = counts.new + counts.changed;
+      await report({ done: 0, total });
       await lockImportedUnits(tx, imported);
       const put = await putImported[kind](tx, { importId, actor, now, total, report });
+      await report({ done: put, total });
       // The staged rows are unlogged: a server that crashed since has lost them.
       if (put !== total) throw new RowsLost();
       await leaveToSweep(tx, imported);
