@@ -29,7 +29,7 @@ export default async function PurgePage() {
           </Panel>
           <Panel title="1. See what is due">
             <ActForm action={countDue} hidden={{}} button="Count what is due">
-              <p className="mute small">Nothing is taken.</p>
+              <p className="mute small">Counting takes nothing away.</p>
             </ActForm>
           </Panel>
           <Panel title="2. Take it away">
