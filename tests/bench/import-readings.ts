@@ -1,6 +1,6 @@
 // Time and memory of an import of readings from a file, and of a backup of what it made, on the
 // PostgreSQL of TEST_DATABASE_URL:
-// node tests/support/with-cluster.mjs npx tsx --conditions=react-server tests/bench/import-readings.ts 500000
+// node tests/support/with-cluster.mjs node --max-semi-space-size=32 --conditions=react-server --import tsx tests/bench/import-readings.ts 500000
 import { createWriteStream, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -116,6 +116,7 @@ try {
   await pipeline(Readable.from(lines('R', rows)), createWriteStream(file));
   const cpuBefore = { product: process.cpuUsage(), server: await serverCpu(open.db) };
   const started = performance.now();
+  const steps: Promise<void>[] = [];
   const { said } = await importFile(
     open.db,
     {
@@ -130,15 +131,21 @@ try {
     (step) => {
       const { user, system } = process.cpuUsage(cpuBefore.product);
       const after = (performance.now() - started) / 1000;
-      console.log(
-        `  ${step} after ${after.toFixed(1)} s, CPU ${((user + system) / 1e6).toFixed(1)} s here`,
-      );
+      const told = serverCpu(open.db).then((cpu) => {
+        const here = ((user + system) / 1e6).toFixed(1);
+        const there = (cpu - cpuBefore.server).toFixed(1);
+        console.log(
+          `  ${step} after ${after.toFixed(1)} s, CPU ${here} s here and ${there} s in the server`,
+        );
+      });
+      steps.push(told);
     },
   );
   const seconds = (performance.now() - started) / 1000;
   const { user, system } = process.cpuUsage(cpuBefore.product);
   const server = (await serverCpu(open.db)) - cpuBefore.server;
   const megabytes = process.resourceUsage().maxRSS / 1024;
+  await Promise.all(steps);
   console.log(said);
   console.log(
     `${rows} readings in ${seconds.toFixed(1)} s (${Math.round(rows / seconds)} a second), at most ${megabytes.toFixed(0)} MB; CPU ${((user + system) / 1e6).toFixed(1)} s here and ${server.toFixed(1)} s in the server`,
