@@ -21,6 +21,7 @@ const leastWeight = 1e-9;
 
 /** Every pairing of a way to wear with a start level, with its weight and the week it meets the limit. */
 interface Ways {
+  /** By week, the loss of each way: the loop runs over ways. */
   readonly losses: readonly Float64Array[];
   readonly levels: readonly number[];
   readonly weights: Float64Array;
@@ -54,12 +55,12 @@ export function informedForecasts(
     const visits = segment.points.map((point, k): ReplayedVisit => {
       const likelihood = likelihoodOf(point, scenario);
       const age = Math.min((point.day - start) / step, weeks);
-      const week = Math.floor(age);
+      const losses = ways.losses[Math.floor(age)]!;
       let total = 0;
       for (let i = 0; i < count; i++) {
         const cell = cells[i]!;
         const way = (cell / levelCount) | 0;
-        const level = ways.levels[cell - way * levelCount]! - ways.losses[way]![week]!;
+        const level = ways.levels[cell - way * levelCount]! - losses[way]!;
         weights[i] = weights[i]! * likelihood(level);
         total += weights[i]!;
       }
@@ -114,7 +115,9 @@ function waysOf(scenario: Scenario, drawn: Drawn): Ways {
   const levels = away.map((deviations) => startLevel + deviations * startDeviation);
   const densities = away.map((deviations) => Math.exp(-0.5 * deviations ** 2));
   return {
-    losses,
+    losses: Array.from({ length: weeks + 1 }, (_, week) =>
+      Float64Array.from(losses, (loss) => loss[week]!),
+    ),
     levels,
     weights: Float64Array.from(
       shares.flatMap((share) => densities.map((density) => share * density)),

@@ -23,25 +23,27 @@ export function likelihoodOf(point: WearPoint, scenario: Scenario): (level: numb
   const lowest = (point.lowestSle ?? Number.NaN) / kilopascalsPerUnit.psi;
   const idleDeviation = Math.sqrt(scenario.noise ** 2 + roundingVariance);
   const lowestDeviation = Math.sqrt(scenario.lowestNoise ** 2 + roundingVariance);
+  const { errorShare } = scenario;
+  const sound = (level: number, readIdle: number, readLowest: number) =>
+    Math.exp(
+      -0.5 *
+        (((readIdle - level) / idleDeviation) ** 2 +
+          ((readLowest - lowestOf(level)) / lowestDeviation) ** 2),
+    );
   const table = new Float64Array(nodes);
   for (let node = 0; node < nodes; node++) {
     const level = leastLevel + node * spacing;
-    const sound = (readIdle: number, readLowest: number) =>
-      Math.exp(
-        -0.5 *
-          (((readIdle - level) / idleDeviation) ** 2 +
-            ((readLowest - lowestOf(level)) / lowestDeviation) ** 2),
-      );
-    const scaled = (factor: number) => sound(idle * factor, lowest * factor) * factor ** 2;
-    let wrong =
-      0.25 * (inchesShare * scaled(1 / psiPerInch) + (1 - inchesShare) * scaled(psiPerInch));
-    for (const slip of slips) wrong += (0.25 / slips.length) * sound(idle - slip, lowest);
+    const inOtherUnit =
+      inchesShare * sound(level, idle / psiPerInch, lowest / psiPerInch) * psiPerInch ** -2 +
+      (1 - inchesShare) * sound(level, idle * psiPerInch, lowest * psiPerInch) * psiPerInch ** 2;
+    let wrong = 0.25 * inOtherUnit;
+    for (const slip of slips) wrong += (0.25 / slips.length) * sound(level, idle - slip, lowest);
     for (let k = 0; k < coldNodes; k++) {
       const cold = coldEngine.least + (coldEngine.range * (k + 0.5)) / coldNodes;
-      wrong += (0.5 / coldNodes) * sound(idle + cold, lowest + lowestOf(cold) - lowestOf(0));
+      const coldLowest = lowestOf(cold) - lowestOf(0);
+      wrong += (0.5 / coldNodes) * sound(level, idle + cold, lowest + coldLowest);
     }
-    const { errorShare } = scenario;
-    table[node] = (1 - errorShare) * sound(idle, lowest) + errorShare * wrong + 1e-12;
+    table[node] = (1 - errorShare) * sound(level, idle, lowest) + errorShare * wrong + 1e-12;
   }
   return (level) => {
     const node = Math.round((level - leastLevel) / spacing);

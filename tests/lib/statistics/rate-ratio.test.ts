@@ -35,6 +35,11 @@ describe('ratio of two event rates', () => {
   it('names thin data instead of dividing by nothing', () => {
     const none = { events: 0, time: 10 };
     expect(rateRatio(none, none)).toEqual({ outcome: 'no events' });
-    expect(rateRatio(none, { events: 0, time: 0 })).toEqual({ outcome: 'no time observed' });
+    const never = { events: 0, time: 0 };
+    for (const [first, second] of [
+      [none, never],
+      [never, none],
+    ] as const)
+      expect(rateRatio(first, second)).toEqual({ outcome: 'no time observed' });
   });
 });

@@ -28,7 +28,7 @@ describe('learnAlarmPower', () => {
   });
 
   it('brings alarms forward in a quiet fleet, never puts them off in a noisy one', () => {
-    const latest = Math.log(0.18) / Math.log(0.1);
+    const latest = Math.log(0.18) / Math.log(0.12);
     expect(learnAlarmPower(visits, noise(0.2), 10, few)).toBeLessThan(0.95);
     const errorless = { ...noise(0.05), errorShare: 1e-9 };
     expect(learnAlarmPower(visits, errorless, 10, few)).toBeCloseTo(latest, 12);
