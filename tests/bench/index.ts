@@ -1,6 +1,7 @@
 import { benchAssess } from './assess';
 import { benchBayCard } from './bay-card';
 import { benchBulletins } from './bulletins';
+import { benchCause } from './cause';
 import { benchDesk } from './desk';
 import { multiplyFleet } from './multiply-fleet';
 import { benchPages } from './pages';
@@ -12,6 +13,7 @@ const benches: Record<string, () => unknown> = {
   statistics: benchStatistics,
   assess: benchAssess,
   bulletins: benchBulletins,
+  cause: benchCause,
   pages: benchPages,
   planning: () => benchPlanning(),
   'planning-bound': () => benchPlanning(90),

@@ -2,12 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Cause, causes } from '@/lib/analysis/assessment';
 import { type DiagnosisInput, diagnose } from '@/lib/analysis/diagnose';
-import { lossAfter, type SignedCause, signedCauses } from '@/lib/analysis/diagnose-likelihood';
+import { lossAfter, signedCauses } from '@/lib/analysis/diagnose-likelihood';
 import { signatures } from '@/lib/analysis/diagnose-signatures';
 import { toKilopascals } from '@/lib/measure';
-import { deriveSignatures, faultyAt } from '../../support/derive-signatures';
-import { type PumpSystem, soundSystem, visit } from '../../support/pump-model';
-import { type Random, randomFrom } from '../../support/random';
+import { deriveSignatures } from '../../support/derive-signatures';
+import { randomFrom } from '../../support/random';
+import { simulatedVisits } from '../../support/simulated-visits';
 
 const kilopascals = (psi: number) => toKilopascals(psi, 'psi');
 const nothing: DiagnosisInput = {
@@ -155,53 +155,6 @@ describe('missing evidence', () => {
       expect(lossAfter(signature, 30)).toBeLessThanOrEqual(lossAfter(signature, 200));
   });
 });
-
-/** Sound systems differ; the signatures come from one of them. */
-const anySound = ({ uniform }: Random): PumpSystem => ({
-  ...soundSystem,
-  clearance: 0.1 + 0.06 * uniform(),
-  sweep: 1.3 + 0.4 * uniform(),
-  backLeak: 0.004 + 0.01 * uniform(),
-  valveLeak: 0.0001 + 0.0004 * uniform(),
-  ambient: 12.2 + 2.6 * uniform(),
-  pressVolume: 0.5 + 0.1 * uniform(),
-});
-
-/** Visits of one unit, one a severity, against one baseline. */
-function simulatedVisits(
-  random: Random,
-  cause: SignedCause,
-  severities: readonly number[],
-  seconds: number,
-): DiagnosisInput[] {
-  const { uniform, normal } = random;
-  const system = anySound(random);
-  const isByClearance = uniform() < 0.5;
-  const before = visit(system);
-  const seaLevel = 14.696 / system.ambient;
-  const baselineError = () => 0.3 * Math.sqrt(1.57 / 4) * normal();
-  const [idleError, lowestError] = [baselineError(), baselineError()];
-  const recoveryBaseline = before.recovery * Math.exp(0.05 * normal());
-  return severities.map((severity) => {
-    const isSound = cause === 'none shown' || severity === 0;
-    const after = visit(isSound ? system : faultyAt(cause, severity, isByClearance, system));
-    const loss = Math.round((after.holdLoss(seconds) + 0.08 * normal()) * 10) / 10;
-    const hasOil = uniform() < (cause === 'pump' ? 0.35 : 0.05);
-    return {
-      idleDrop: kilopascals((before.idle - after.idle) * seaLevel + idleError + 0.3 * normal()),
-      lowestDrop: kilopascals(
-        (before.lowest - after.lowest) * seaLevel + lowestError + 0.3 * normal(),
-      ),
-      recovery: Math.min(40, after.recovery * Math.exp(0.09 * normal())),
-      recoveryBaseline,
-      holdLoss: kilopascals(Math.max(0, loss)),
-      holdTime: seconds,
-      idle: kilopascals(after.idle),
-      raisedDifference: null,
-      line: hasOil ? 'film' : 'dry',
-    };
-  });
-}
 
 /** The rule of thumb that the likelihood is to beat, on the same visits. */
 function ruleOfThumb(input: DiagnosisInput): Cause {
