@@ -5,6 +5,7 @@ import type { WearPoint } from '@/lib/analysis/wear';
 import { localDay } from '@/lib/calendar';
 import type { Tx } from '../client';
 import { fitmentsOfUnits } from '../reads/fitments-of-units';
+import { limitsInForce } from '../reads/limits-in-force';
 import { readingsOfUnits } from '../reads/readings-of-units';
 import { type fleetPrior, shed, unit } from '../schema';
 
@@ -40,7 +41,8 @@ export async function learnFleet(tx: Tx, now: Date): Promise<typeof fleetPrior.$
       asOf: today,
     }),
   ]);
-  const prior = learnFleetPrior(segments);
+  const { idleCautionSle } = await limitsInForce(tx, today);
+  const prior = learnFleetPrior(segments, idleCautionSle);
   return {
     learntAt: now,
     segmentCount: prior.segments,
