@@ -21,6 +21,14 @@ interface OpenTableProps {
 export function OpenTable({ spells, chosenUnitId, ...shown }: OpenTableProps) {
   return (
     <DataTable label="Units out of service" stacks>
+      <colgroup className={styles.columns}>
+        <col />
+        <col />
+        <col />
+        <col />
+        <col />
+        <col />
+      </colgroup>
       <thead>
         <tr>
           <th scope="col">Unit</th>
