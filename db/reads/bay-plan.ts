@@ -11,14 +11,13 @@ import {
   type PlanJob,
 } from '@/lib/planning/plan';
 import { readyByParts } from '@/lib/planning/ready-by-parts';
+import { openStates } from '@/lib/work-orders/move-order';
 import type { Db } from '../client';
 import { partStock, unit, unitAbsence, verdict, workOrder, workTask } from '../schema';
 import { type BayCapacity, bayCapacity, planWeeks } from './bay-capacity';
 
 /** Gauge, lift and tools, once a visit. Own choice. */
 const setUpHours = 0.3;
-
-const openStates = ['raised', 'placed', 'begun', 'waiting'] as const;
 
 export interface PlannedOrder {
   readonly id: string;

@@ -1,5 +1,6 @@
 import { and, asc, count, eq, inArray, notExists, sql } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
+import { openStates } from '@/lib/work-orders/move-order';
 import type { Db, Tx } from '../client';
 import { verdict, workOrder } from '../schema';
 
@@ -11,12 +12,7 @@ export const isNotServed = (db: Db | Tx) =>
     db
       .select({ one: sql`1` })
       .from(workOrder)
-      .where(
-        and(
-          eq(workOrder.unitId, verdict.unitId),
-          inArray(workOrder.state, ['raised', 'placed', 'begun', 'waiting']),
-        ),
-      ),
+      .where(and(eq(workOrder.unitId, verdict.unitId), inArray(workOrder.state, openStates))),
   );
 
 /** Units marked Book in that no open order serves: how many, and those with the earliest edge. */

@@ -4,6 +4,7 @@ import { dayFromIso, isoFromDay, mondayOfIsoWeek } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import { crossingByWeek } from '@/lib/planning/crossing-by-week';
 import type { PartNeed } from '@/lib/planning/part-stock';
+import { openStates } from '@/lib/work-orders/move-order';
 import type { Db, Tx } from '../client';
 import { jobTemplate, verdict, workOrder, workTask } from '../schema';
 import { planWeeks } from './bay-capacity';
@@ -93,7 +94,7 @@ async function beltsExpected(db: Db | Tx, firstMonday: DayNumber, partNumber: st
             .where(
               and(
                 eq(workOrder.unitId, verdict.unitId),
-                inArray(workOrder.state, ['raised', 'placed', 'begun', 'waiting']),
+                inArray(workOrder.state, openStates),
                 eq(workTask.kind, 'belt'),
                 eq(workTask.state, 'open'),
               ),

@@ -17,12 +17,12 @@ const likelyWithin = toKilopascals(2, 'psi');
 /** Beside idle, so that a truly weak pump is not asked about twice. */
 const shareOfIdle = { least: 0.45, most: 1 };
 
-/** Whether idle lies within 2 psi of the level that is expected there, SLE. Source: own choice. */
+/** Whether idle lies within 2 psi of the unit's own level, SLE, or of 13 psi where it has none. Source: own choice. */
 export const isIdleLikely = (
   idle: Kilopascals,
   ambient: Kilopascals,
-  expectedSle: Kilopascals,
-): boolean => Math.abs(seaLevelEquivalent(idle, ambient) - expectedSle) <= likelyWithin;
+  expectedSle: Kilopascals | null,
+): boolean => Math.abs(seaLevelEquivalent(idle, ambient) - (expectedSle ?? usual)) <= likelyWithin;
 
 /**
  * Asks for the unit of measure where the idle value is unlikely as keyed and likely in another unit:
@@ -38,7 +38,7 @@ export function suspectedUnit(
   expectedSle: Kilopascals | null,
 ): Question | null {
   if (idle === null) return null;
-  const isLikely = (vacuum: Kilopascals) => isIdleLikely(vacuum, ambient, expectedSle ?? usual);
+  const isLikely = (vacuum: Kilopascals) => isIdleLikely(vacuum, ambient, expectedSle);
   if (isLikely(idle)) return null;
   const figure = fromKilopascals(idle, keyedIn);
   const other = likelyUnit(idle, keyedIn, isLikely);

@@ -111,8 +111,8 @@ function slippedPoint(draft: Draft, context: PlausibilityContext): Concern | nul
   const digits = draft.entries.idle;
   if (digits === '' || isConfirmed(draft.confirmed, 'decimal point')) return null;
   const asIf = toKilopascals(Number(digits), draft.pressureUnit);
-  const usual = context.expectedIdleSle ?? toKilopascals(13, 'psi');
-  if (!isIdleLikely(asIf, ambientPressureAt(context.elevation), usual)) return null;
+  const { elevation, expectedIdleSle } = context;
+  if (!isIdleLikely(asIf, ambientPressureAt(elevation), expectedIdleSle)) return null;
   const { problems } = checkPlausibility(
     { ...noValues, idle: asIf, keyedIn: draft.pressureUnit },
     context,

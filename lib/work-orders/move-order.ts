@@ -12,6 +12,14 @@ export const workOrderStates = [
 ] as const;
 export type WorkOrderState = (typeof workOrderStates)[number];
 
+/** An order in one of these still serves its unit. */
+export const openStates = [
+  'raised',
+  'placed',
+  'begun',
+  'waiting',
+] as const satisfies readonly WorkOrderState[];
+
 export const workOrderMoves = [
   'place',
   'take out of the plan',
