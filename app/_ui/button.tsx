@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ComponentProps } from 'react';
+import { Link } from '@/app/_ui/link';
 import styles from './button.module.css';
 
 interface Look {
@@ -19,7 +19,7 @@ export function LinkButton({ main, wide, ...rest }: Look & ComponentProps<typeof
   return <Link className={classesOf({ main, wide })} {...rest} />;
 }
 
-/** For files and routes that answer with a download: never prefetched, never client-routed. */
+/** For files and routes that answer with a download: never client-routed. */
 export function DownloadButton({ main, wide, ...rest }: Look & ComponentProps<'a'>) {
   return <a className={classesOf({ main, wide })} {...rest} />;
 }

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import { type Mark, marks } from '@/lib/analysis/assessment';
 import styles from './mark-counts.module.css';

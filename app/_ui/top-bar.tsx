@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import type { ReactNode } from 'react';
+import { Link } from '@/app/_ui/link';
 import { type NavEntry, NavLinks } from '@/app/_ui/nav-links';
 import styles from './top-bar.module.css';
 

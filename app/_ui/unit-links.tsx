@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/_ui/link';
 
 interface UnitLinksProps {
   readonly units: readonly string[];

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
+import { Link } from '@/app/_ui/link';
 import { Pager } from '@/app/_ui/pager';
 import { Panel } from '@/app/_ui/panel';
 import type { effectivity } from '@/db/reads/effectivity';
@@ -103,7 +103,7 @@ function Cell({ number, where, counts, of, href }: CellProps) {
 
 /**
  * Build ranges by bulletin, a page of ranges at a time, with the bulletins that concern any of them.
- * Thousands of cells are plain links: each prefetched one would ask the server for a page.
+ * Its thousands of cells are plain links, each one less to make interactive.
  */
 export function BuildRangeMatrix({
   bulletins,

@@ -1,8 +1,8 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { FactLink } from '@/app/_ui/fact-link';
 import { Facts } from '@/app/_ui/facts';
 import { ChoiceField } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import { Pager } from '@/app/_ui/pager';
 import { Panel } from '@/app/_ui/panel';
 import type { effectivity, unitsUnderBulletin } from '@/db/reads/effectivity';

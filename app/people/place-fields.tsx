@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { ChoiceField, SelectField } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import { type Role, roles } from '@/lib/access';
 import styles from './people.module.css';
 

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { redirect } from 'next/navigation';
 import { environment } from '@/app/_environment';
 import { signedIn } from '@/app/_session';
 import { DemoBanner } from '@/app/_ui/banner';
+import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';

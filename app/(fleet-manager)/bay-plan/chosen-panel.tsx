@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { Field, SelectField } from '@/app/_ui/field';
 import { inWeeks } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import { Panel } from '@/app/_ui/panel';
 import { ActForm } from '@/app/(safety-officer)/act-form';

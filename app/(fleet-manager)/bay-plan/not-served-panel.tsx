@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/_ui/link';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
@@ -14,10 +14,7 @@ export async function NotServedPanel({ person }: { readonly person: SignedInPers
       <ul className={styles.list}>
         {first.map(({ unitId, why }) => (
           <li key={unitId}>
-            <Link href={`/work-orders/new?unit=${unitId}`} prefetch={false}>
-              {unitId}
-            </Link>{' '}
-            {why}
+            <Link href={`/work-orders/new?unit=${unitId}`}>{unitId}</Link> {why}
           </li>
         ))}
       </ul>

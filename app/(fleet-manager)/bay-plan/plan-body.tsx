@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { Suspense } from 'react';
+import { Link } from '@/app/_ui/link';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
@@ -95,11 +95,7 @@ export async function PlanBody({ person, weeks, today, capacity, search }: PlanB
               <ul className={styles.list}>
                 {notPlaced.slice(0, 40).map(({ jobId, unit, why, text }) => (
                   <li key={jobId}>
-                    <Link
-                      href={`/bay-plan?order=${orderOf.get(jobId)?.number}`}
-                      scroll={false}
-                      prefetch={false}
-                    >
+                    <Link href={`/bay-plan?order=${orderOf.get(jobId)?.number}`} scroll={false}>
                       {unit}
                     </Link>{' '}
                     {orderOf.get(jobId)?.why}{' '}

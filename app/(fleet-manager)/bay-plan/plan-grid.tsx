@@ -1,9 +1,9 @@
 'use client';
 
-import Link from 'next/link';
 import { type KeyboardEvent, useRef, useState } from 'react';
 import { Button } from '@/app/_ui/button';
 import { Field } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import { MarkGlyph } from '@/app/_ui/mark';
 import type { Mark } from '@/lib/analysis/assessment';
 import { moveInPlan } from './actions';
@@ -142,7 +142,6 @@ export function PlanGrid({ weeks, sheds, orders, chosenId }: PlanGridProps) {
                             className={order.id === chosenId ? styles.chosenJob : styles.job}
                             href={`/bay-plan?order=${order.number}`}
                             scroll={false}
-                            prefetch={false}
                             title={order.why}
                             draggable={order.mayMove}
                             onDragStart={() => {

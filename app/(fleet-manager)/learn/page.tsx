@@ -1,11 +1,11 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { forbidden } from 'next/navigation';
 import { Suspense } from 'react';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { Button } from '@/app/_ui/button';
 import { Field, SelectField } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { PrintButton } from '@/app/_ui/print-button';

@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { forbidden } from 'next/navigation';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
@@ -7,6 +6,7 @@ import { DownloadButton } from '@/app/_ui/button';
 import { DataTable } from '@/app/_ui/data-table';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { isoDate } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
@@ -109,9 +109,7 @@ export default async function ReadingsRoundPage({ searchParams }: RoundPageProps
                   {chosen.slice(0, rowsShown).map(({ unit, of, dueOn, isOverdue, isEarly }) => (
                     <tr key={unit}>
                       <th scope="row">
-                        <Link href={`/units/${unit}`} prefetch={false}>
-                          {unit}
-                        </Link>
+                        <Link href={`/units/${unit}`}>{unit}</Link>
                       </th>
                       <td>{of.mark && <MarkTag mark={of.mark} />}</td>
                       <td>{of.lastReadOn ?? 'never'}</td>

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { Field, SelectField } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import { Panel } from '@/app/_ui/panel';
 import { ActForm } from '@/app/(safety-officer)/act-form';
 import type { Today } from '@/db/reads/today';

@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
+import { Link } from '@/app/_ui/link';
 import { MarkGlyph } from '@/app/_ui/mark';
 import { Panel } from '@/app/_ui/panel';
 import type { OrderToday } from '@/db/reads/today';

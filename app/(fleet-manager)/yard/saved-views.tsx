@@ -1,9 +1,9 @@
 'use client';
 
-import Link from 'next/link';
 import { type FormEvent, useState, useTransition } from 'react';
 import { Button } from '@/app/_ui/button';
 import { Field } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import type { SavedView } from '@/db/reads/saved-views';
 import type { Problem } from '@/lib/result';
 import { dropView, keepView } from './actions';
@@ -38,9 +38,7 @@ export function SavedViews({ views, address }: SavedViewsProps) {
         <ul className={styles.views}>
           {views.map(({ id, name, address: to }) => (
             <li key={id}>
-              <Link href={to ? `/yard?${to}` : '/yard'} prefetch={false}>
-                {name}
-              </Link>
+              <Link href={to ? `/yard?${to}` : '/yard'}>{name}</Link>
               <button
                 type="button"
                 className={styles.sort}

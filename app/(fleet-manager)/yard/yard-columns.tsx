@@ -6,8 +6,8 @@ import {
   rowSortingFeature,
   tableFeatures,
 } from '@tanstack/react-table';
-import Link from 'next/link';
 import { isoDate, pressureFigure } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import { Sparkline } from '@/app/_ui/sparkline';
 import type { UnitsOfMeasure } from '@/lib/analysis/rules';
@@ -64,7 +64,7 @@ export function yardColumns({ units, wearLimit, days }: ColumnsInput) {
       id: 'unit',
       header: columnTitles.unit,
       cell: ({ getValue }) => (
-        <Link href={`/units/${getValue()}`} prefetch={false} tabIndex={-1} className={styles.open}>
+        <Link href={`/units/${getValue()}`} tabIndex={-1} className={styles.open}>
           {getValue()}
         </Link>
       ),

@@ -89,17 +89,11 @@ export function YardView({ initial, choices, views, units, mayPlan }: YardViewPr
       actions={
         <>
           {mayPlan && (
-            <LinkButton href={`/yard/choose?${address}`} prefetch={false}>
-              Place or schedule many
-            </LinkButton>
+            <LinkButton href={`/yard/choose?${address}`}>Place or schedule many</LinkButton>
           )}
           <DownloadButton href={`/api/v1/units/csv?${address}`}>Export CSV</DownloadButton>
-          <LinkButton href={`/yard/print?${shown}`} prefetch={false}>
-            Print this list
-          </LinkButton>
-          <LinkButton href={`/yard/tags?${shown}`} prefetch={false}>
-            Unit tags
-          </LinkButton>
+          <LinkButton href={`/yard/print?${shown}`}>Print this list</LinkButton>
+          <LinkButton href={`/yard/tags?${shown}`}>Unit tags</LinkButton>
         </>
       }
     >

@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { Button, DownloadButton } from '@/app/_ui/button';
 import { ErrorSummary } from '@/app/_ui/error-summary';
 import { Field, SelectField } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { mostRows } from '@/db/reads/pack-span';

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import type { LedgerRow } from '@/db/reads/ledger-entries';
 import { payloadWords } from '@/lib/ledger/payload-words';
 import styles from './ledger.module.css';

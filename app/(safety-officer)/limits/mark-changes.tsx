@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import { database } from '@/db/handle';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';

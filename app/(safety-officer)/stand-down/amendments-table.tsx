@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import type { AmendmentAsked } from '@/db/reads/amendments-asked';
 import { amendedWords } from '@/lib/outflow/amended-words';
 import { ActForm } from '../act-form';

@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { TextAreaField } from '@/app/_ui/field';
 import { distance, moment } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import type { DrivenOut } from '@/db/reads/driven-while-out';
 import type { DistanceUnit } from '@/lib/measure';
 import { ActForm } from '../act-form';

@@ -1,7 +1,7 @@
-import Link from 'next/link';
 import { Checklist } from '@/app/_ui/checklist';
 import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import type { OpenSpell } from '@/db/reads/open-spells';
 import { localDay } from '@/lib/calendar';

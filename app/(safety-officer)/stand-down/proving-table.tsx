@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { isoDate, noValue } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import type { ProvingUnit } from '@/db/reads/proving-units';
 import styles from './board.module.css';

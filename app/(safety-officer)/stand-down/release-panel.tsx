@@ -51,7 +51,7 @@ export function ReleasePanel({ spell, person, isSmallShop, lastEntry, now }: Rel
           ]}
         />
         <div className="row no-print">
-          <LinkButton href={`/stand-down/${encodeURIComponent(unitId)}/tag`} prefetch={false}>
+          <LinkButton href={`/stand-down/${encodeURIComponent(unitId)}/tag`}>
             Print the stop tag
           </LinkButton>
           {facts.orders.map(({ number }) => (

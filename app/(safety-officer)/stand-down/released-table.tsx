@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { moment } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import type { EndedSpell } from '@/db/reads/spells-ended-since';
 import type { DistanceUnit } from '@/lib/measure';

@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { forbidden, notFound } from 'next/navigation';
 import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
@@ -7,6 +6,7 @@ import { Shell } from '@/app/_shell';
 import { Button, DownloadButton } from '@/app/_ui/button';
 import { ErrorSummary } from '@/app/_ui/error-summary';
 import { Facts } from '@/app/_ui/facts';
+import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { StatusLine } from '@/app/_ui/status-line';

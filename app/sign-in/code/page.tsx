@@ -1,8 +1,8 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { environment } from '@/app/_environment';
 import { DemoBanner } from '@/app/_ui/banner';
 import { Field } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { acceptCodeAction } from './actions';

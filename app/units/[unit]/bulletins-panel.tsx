@@ -1,6 +1,6 @@
-import Link from 'next/link';
 import { DataTable } from '@/app/_ui/data-table';
 import { FactLink } from '@/app/_ui/fact-link';
+import { Link } from '@/app/_ui/link';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import { type SheetBulletin, unitSheetBulletins } from '@/db/reads/unit-sheet-bulletins';

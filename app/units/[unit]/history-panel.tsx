@@ -1,5 +1,5 @@
-import Link from 'next/link';
 import { moment } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import { unitSheetHistory } from '@/db/reads/unit-sheet-history';

@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { forbidden, notFound } from 'next/navigation';
 import { Suspense } from 'react';
 import { requireSignIn } from '@/app/_session';
@@ -7,6 +6,7 @@ import { Shell } from '@/app/_shell';
 import { LinkButton } from '@/app/_ui/button';
 import { Facts } from '@/app/_ui/facts';
 import { moment } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import { Page } from '@/app/_ui/page';
 import { PrintButton } from '@/app/_ui/print-button';

@@ -1,4 +1,4 @@
-import Link from 'next/link';
+import { Link } from '@/app/_ui/link';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import { type SheetOrder, unitSheetOrders } from '@/db/reads/unit-sheet-orders';

@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { DataTable } from '@/app/_ui/data-table';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { isoDate, moment, pressureFigure } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import { Page } from '@/app/_ui/page';
 import { PrintButton } from '@/app/_ui/print-button';

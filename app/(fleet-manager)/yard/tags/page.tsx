@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { environment } from '@/app/_environment';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { EmptyState } from '@/app/_ui/empty-state';
+import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { PrintButton } from '@/app/_ui/print-button';
 import { TagSheet } from '@/app/_ui/tag-sheet';

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { Field, SelectField, TextAreaField } from '@/app/_ui/field';
+import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { SignalWord } from '@/app/_ui/signal-word';

@@ -1,11 +1,11 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { Suspense } from 'react';
 import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { Facts } from '@/app/_ui/facts';
+import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { PrintButton } from '@/app/_ui/print-button';

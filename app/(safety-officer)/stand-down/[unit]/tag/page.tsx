@@ -1,10 +1,10 @@
 import type { Metadata } from 'next';
-import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { Facts } from '@/app/_ui/facts';
 import { moment } from '@/app/_ui/format';
+import { Link } from '@/app/_ui/link';
 import { MarkGlyph } from '@/app/_ui/mark';
 import { Page } from '@/app/_ui/page';
 import { database } from '@/db/handle';
