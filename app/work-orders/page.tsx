@@ -13,6 +13,7 @@ import { workOrders } from '@/db/reads/work-orders';
 import { may, permissionOf } from '@/lib/access';
 import type { WorkOrderState } from '@/lib/work-orders/move-order';
 import { orderStateWords } from './words';
+import styles from './work-orders.module.css';
 
 export const metadata: Metadata = { title: 'Work orders' };
 
@@ -55,6 +56,15 @@ export default async function WorkOrdersPage() {
             return (
               <Panel key={title} title={title} aside={`${own.length}`} flush>
                 <DataTable label={title} stacks>
+                  <colgroup className={styles.orders}>
+                    <col />
+                    <col />
+                    <col />
+                    <col />
+                    <col />
+                    <col />
+                    <col />
+                  </colgroup>
                   <thead>
                     <tr>
                       <th scope="col">Order</th>

@@ -4,14 +4,16 @@ import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { launchChromium, signIn } from '../support/chromium';
 import { serveProduct } from '../support/serve-product';
-import { bar, barOfAnswers, observed, slowed } from './vitals';
+import { bar, barOfAnswers, observed, slowed, type Vitals } from './vitals';
 
 const desk = { viewport: { width: 1440, height: 900 } };
-const settleMs = 5000;
+const settleMs = 4000;
+const visits = 7;
 
+/** Seven visits; before them one that is not counted, by which the server has opened the view once. */
 async function largestPaint(browser: Browser, origin: string, path: string): Promise<void> {
-  const found: { lcp: number; shift: number; text: string }[] = [];
-  for (let round = 0; round < 3; round++) {
+  const found: Pick<Vitals, 'lcp' | 'lcpText' | 'shift' | 'shifted'>[] = [];
+  for (let round = 0; round <= visits; round++) {
     const context = await browser.newContext(desk);
     const page = await context.newPage();
     await signIn(page, origin, 'ines', '/account');
@@ -21,13 +23,19 @@ async function largestPaint(browser: Browser, origin: string, path: string): Pro
     await slowed(measured);
     await measured.goto(origin + path);
     await measured.waitForTimeout(settleMs);
-    const { lcp, shift, lcpText } = await measured.evaluate(() => window.vitals);
-    found.push({ lcp, shift, text: lcpText });
+    found.push(await measured.evaluate(() => window.vitals));
     await context.close();
   }
-  const [, middle] = found.toSorted((a, b) => a.lcp - b.lcp);
-  bar(`LCP, ${path}: "${middle?.text.slice(0, 20)}"`, middle?.lcp ?? Number.NaN, 2000, 'ms');
-  bar(`CLS, ${path}`, Math.max(...found.map(({ shift }) => shift)), 0.02, '', 3);
+  const [first, ...counted] = found;
+  const byPaint = counted.toSorted((a, b) => a.lcp - b.lcp);
+  const middle = byPaint[(visits - 1) / 2];
+  bar(`LCP, ${path}: "${middle?.lcpText.slice(0, 20)}"`, middle?.lcp ?? Number.NaN, 2000, 'ms');
+  console.log(
+    `  first visit ${first?.lcp.toFixed(0)} ms, the others ${byPaint.map(({ lcp }) => lcp.toFixed(0)).join(', ')} ms`,
+  );
+  const moved = found.reduce((most, visit) => (visit.shift > most.shift ? visit : most));
+  bar(`CLS, ${path}`, moved.shift, 0.02, '', 3);
+  if (moved.shift > 0) console.log(`  ${moved.shifted}`);
 }
 
 /** Filters, sorts, looks for a unit and walks the rows, as the browser stamps each answer. */

@@ -46,7 +46,7 @@ export function YardTable({ yard, row: left, onOpen, onSight, ...look }: YardTab
     count: yard.total,
     getScrollElement: () => scroller.current,
     estimateSize: () => height,
-    overscan: 8,
+    overscan: 4,
     scrollPaddingStart: isNarrow ? 0 : rowHeight.wide,
     initialRect: { width: 1200, height: 640 },
   });
