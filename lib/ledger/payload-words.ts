@@ -2,8 +2,8 @@ const said = ['why', 'reason', 'whatWasChecked', 'note', 'because', 'cause'];
 
 /**
  * What an entry's canonical payload says for itself: why, reason, what was checked, note, because,
- * cause, whichever comes first; else its members, of a list the first two. Source: own choice. Thin
- * data: null, where policy has purged the payload, is told as such.
+ * cause, whichever comes first; else its members that a person reads, of a list the first two. Source:
+ * own choice. Thin data: null, where policy has purged the payload, is told as such.
  *
  * @example payloadWords('{"reason":"misread","to":3}') is 'misread'
  * @example payloadWords('{"placed":[{"workOrder":7,"shed":null}]}') is 'placed: work order 7'
@@ -17,10 +17,13 @@ export function payloadWords(canonical: string | null): string {
     .map((name) => members.get(name))
     .find((text) => typeof text === 'string' && text !== '');
   if (typeof words === 'string') return words;
-  return membersInWords(members, ': ');
+  return membersInWords(members, ': ') || 'whole payload';
 }
 
 const shownOfList = 2;
+/** What only a program asks of an entry; whoever wants it opens the whole payload. */
+const unsaid = new Set(['digest', 'id', 'version']);
+const uuid = /^[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}$/;
 
 /** `workOrder` is `work order`. */
 const nameInWords = (name: string): string =>
@@ -28,12 +31,20 @@ const nameInWords = (name: string): string =>
 
 const membersInWords = (members: Iterable<readonly [string, unknown]>, between: string): string =>
   [...members]
-    .filter(([, value]) => value !== null)
+    .filter(([name, value]) => !unsaid.has(name) && hasWords(value))
     .map(([name, value]) => `${nameInWords(name)}${between}${valueInWords(value)}`)
     .join(', ');
 
+function hasWords(value: unknown): boolean {
+  if (typeof value === 'string') return !uuid.test(value);
+  if (typeof value !== 'object' || Array.isArray(value)) return true;
+  return value !== null && Object.values(value).some(hasWords);
+}
+
 function valueInWords(value: unknown): string {
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
   if (typeof value !== 'object' || value === null) return String(value);
+  if ('value' in value && 'unit' in value) return `${value.value} ${value.unit}`;
   if (!Array.isArray(value)) return membersInWords(Object.entries(value), ' ');
   if (value.length === 0) return 'none';
   const more = value.length > shownOfList ? `; and ${value.length - shownOfList} more` : '';

@@ -36,8 +36,12 @@ export function EntriesTable({ rows, timeZone }: EntriesTableProps) {
               {moment(row.at, timeZone)}
               {row.deviceAt && <div className="mute">device {moment(row.deviceAt, timeZone)}</div>}
             </td>
-            <td data-label="Who">{row.who ?? 'the program'}</td>
-            <td data-label="Kind">{row.kind}</td>
+            <td data-label="Who" className={styles.words}>
+              {row.who ?? 'the program'}
+            </td>
+            <td data-label="Kind" className={styles.words}>
+              {row.kind}
+            </td>
             <td data-label="Unit">
               {row.unitId && (
                 <Link href={`/ledger?unit=${encodeURIComponent(row.unitId)}`}>{row.unitId}</Link>
