@@ -7,7 +7,7 @@ import { wearPointsOf } from '@/lib/analysis/segment-wear';
 import { readingsAfter, segmentsOf } from '@/lib/analysis/segments';
 import type { AssessUnitInput, UnitAssessment } from '@/lib/analysis/unit-assessment';
 import { rankOfMark } from '@/lib/analysis/verdict';
-import { visitsOf } from '@/lib/analysis/visits';
+import { type Visit, visitsOf } from '@/lib/analysis/visits';
 import type { WearPoint } from '@/lib/analysis/wear';
 import { robustMoments } from '@/lib/analysis/wear/robust-moments';
 import { visitsOf as wearVisitsOf } from '@/lib/analysis/wear/wear-visits';
@@ -69,18 +69,22 @@ export const noiseOf = (
     defaultFleetPrior,
   );
 
-/** Idle vacuum of each segment of a unit, SLE; what cannot be true is left out. */
-export function wearSegmentsOf(
-  unit: Pick<AssessUnitInput, 'unit' | 'readings' | 'fitments' | 'asOf'>,
-): readonly (readonly WearPoint[])[] {
+type History = Pick<AssessUnitInput, 'unit' | 'readings' | 'fitments' | 'asOf'>;
+
+/** Visits of each segment of a unit; what cannot be true is left out. */
+export function visitsBySegment(unit: History): readonly (readonly Visit[])[] {
   const { sound } = evidenceOf(unit);
   const starts = segmentsOf(unit.fitments, unit.asOf);
   return starts.map(({ start }, k) => {
     const end = starts[k + 1]?.start;
     const before = end == null ? sound : sound.filter(({ readOn }) => readOn < end);
-    return wearPointsOf(visitsOf(readingsAfter(before, start)));
+    return visitsOf(readingsAfter(before, start));
   });
 }
+
+/** Idle vacuum of each segment of a unit, SLE. */
+export const wearSegmentsOf = (unit: History): readonly (readonly WearPoint[])[] =>
+  visitsBySegment(unit).map(wearPointsOf);
 
 /** Worst mark first; within a mark the earliest early edge, then the higher wear score, then the name. */
 export function byNeed(assessments: readonly UnitAssessment[]): readonly UnitAssessment[] {
