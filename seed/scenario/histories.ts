@@ -152,7 +152,8 @@ export function inventHistory(chance: Chance, unit: InventedUnit, until: number)
       unitId: unit.id,
       shedId: shed.id,
       technicianId: technician.id,
-      gaugeId: `${shed.id}-1`,
+      // Whichever was at hand, by the last digit of the odometer.
+      gaugeId: `${shed.id}-${1 + (odometer % 2)}`,
       readOn: isoFromDay(date),
       readAt,
       receivedAt: new Date(readAt.getTime() + 60_000),

@@ -1,8 +1,9 @@
 import { beforeAll, expect, it } from 'vitest';
 import { forecastRecord } from '@/db/reads/forecast-record';
 import { foundCauses } from '@/db/reads/found-causes';
+import { gaugeRecord } from '@/db/reads/gauge-record';
 import { partHistories } from '@/db/reads/part-histories';
-import { fitment, workOrder } from '@/db/schema';
+import { fitment, gauge, workOrder } from '@/db/schema';
 import type { Actor } from '@/lib/access';
 import { partLives } from '@/lib/analysis/life';
 import { dayFromIso } from '@/lib/calendar';
@@ -17,6 +18,14 @@ onEachDatabase('what the fleet learns', (db) => {
 
   beforeAll(async () => {
     own = await makeFixture(db(), 3);
+    const { shedId } = own;
+    await db()
+      .insert(gauge)
+      .values([
+        { id: 'dial', shedId, label: 'Dial gauge', pressureUnit: 'psi' },
+        { id: 'other', shedId, label: 'Other gauge', pressureUnit: 'psi' },
+        { id: 'gone', shedId, label: 'Gone gauge', pressureUnit: 'psi', retiredOn: '2026-01-01' },
+      ]);
     manager = await own.person('fleet manager');
     elsewhere = { ...(await own.person('technician')), shedIds: ['another'] };
     const [worn, sound] = own.unitIds as [string, string];
@@ -43,19 +52,24 @@ onEachDatabase('what the fleet learns', (db) => {
         { unitId: sound, part: 'belt', revision: 'B4', fittedOn: '2024-01-01' },
       ]);
     const by = (await own.person('technician')).personId;
-    const read = (unitId: string, month: number, psi: number) =>
+    const read = (unitId: string, month: number, psi: number, gaugeId: string | null = null) =>
       putReading(
         db(),
         { unitId, shedId: own.shedId, by, on: new Date(Date.UTC(2024, month, 10, 18)) },
         {
           idleVacuumKpa: toKilopascals(psi, 'psi'),
           lowestKpa: toKilopascals(0.8 * psi, 'psi'),
+          gaugeId,
         },
       );
     for (const [k, psi] of [13, 12.6, 12, 11.4, 10.6, 9.2, 8.9].entries()) {
       await read(worn, 4 + 3 * k, psi);
     }
-    for (let k = 0; k < 8; k++) await read(sound, 4 + 3 * k, 13);
+    // Read in turn: the other gauge shows half a psi more.
+    for (let k = 0; k < 22; k++) {
+      const isDial = k % 2 === 0;
+      await read(sound, 4 + k, isDial ? 13 : 13.5, isDial ? 'dial' : k === 1 ? 'gone' : 'other');
+    }
     const finished = {
       unitId: worn,
       state: 'closed' as const,
@@ -100,6 +114,27 @@ onEachDatabase('what the fleet learns', (db) => {
     expect(scores.crossings).toBe(1);
     expect(scores.stableYears).toBeGreaterThan(0.5);
     expect(scores.falseAlarmsPer1000Years).toBe(0);
+  });
+
+  it('compares the gauges in use over the visits of the same unit', async () => {
+    const { gauges } = await gaugeRecord(db(), manager, dayFromIso('2026-04-01')!);
+    expect(gauges).toMatchObject([
+      {
+        gauge: 'dial',
+        others: ['Gone gauge', 'Other gauge'],
+        comparisons: 10,
+        isDoubtful: true,
+        offset: expect.closeTo(toKilopascals(-0.5, 'psi'), 9),
+      },
+      {
+        gauge: 'other',
+        label: 'Other gauge',
+        others: ['Dial gauge'],
+        isDoubtful: true,
+        offset: expect.closeTo(toKilopascals(0.5, 'psi'), 9),
+      },
+    ]);
+    expect((await gaugeRecord(db(), elsewhere, dayFromIso('2026-04-01')!)).gauges).toEqual([]);
   });
 
   it('shows nobody another shed', async () => {

@@ -5,6 +5,7 @@ import { marks } from '@/lib/analysis/assessment';
 import * as belt from '@/lib/analysis/belt';
 import * as diagnose from '@/lib/analysis/diagnose';
 import * as fleetPrior from '@/lib/analysis/fleet-prior';
+import * as gaugeOffsets from '@/lib/analysis/gauge-offsets';
 import * as holdLoss from '@/lib/analysis/hold-loss';
 import * as lifeWeibull from '@/lib/analysis/life-weibull';
 import * as limits from '@/lib/analysis/limits';
@@ -38,7 +39,15 @@ const text = readFileSync(new URL('../../docs/method.md', import.meta.url), 'utf
 const scope: Record<string, unknown> = {
   ...statistics,
   ...{ ...calendar, ...measure, ...atmosphere, ...limits, ...fleetPrior, ...invented },
-  ...{ ...assessUnit, ...normalise, ...plausibility, ...holdLoss, ...trace, ...diagnose },
+  ...{
+    ...assessUnit,
+    ...normalise,
+    ...plausibility,
+    ...gaugeOffsets,
+    ...holdLoss,
+    ...trace,
+    ...diagnose,
+  },
   ...{ ...wear, ...wearCurves, ...wearTrack, ...takeVisit, ...belowLimit, ...segmentWear },
   ...{ ...belt, ...odometer, ...lifeWeibull, ...appliesToUnit, ...buildDate },
   ...{ ...plan, ...planGrid, ...proposePlan, ...crossingByWeek, ...poissonBinomial },

@@ -5,8 +5,11 @@ import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
 import { clockOfPerson } from '@/db/reads/clock-of-person';
+import { forecastRecord } from '@/db/reads/forecast-record';
 import { localDay } from '@/lib/calendar';
-import { forecastRecordOfDay } from './forecast-record-of-day';
+import { keptForTheDay } from './kept-for-the-day';
+
+const forecastRecordOfDay = keptForTheDay(forecastRecord);
 
 /** A share or a middle of fewer cases than this says nothing of the next one. */
 const fewestCases = 5;

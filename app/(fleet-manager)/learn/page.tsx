@@ -14,6 +14,7 @@ import { lifeGroupings } from '@/lib/analysis/life';
 import { parts } from '@/lib/analysis/reading';
 import { CausesPanel } from './causes-panel';
 import { ForecastsPanel } from './forecasts-panel';
+import { GaugesPanel } from './gauges-panel';
 import styles from './learn.module.css';
 import { learnSearchOf } from './learn-search';
 import { LivesPanel } from './lives-panel';
@@ -33,7 +34,7 @@ export default async function LearnPage({ searchParams }: LearnPageProps) {
       <Page
         title="Learn"
         above={<Link href="/yard">Yard</Link>}
-        lede="How long parts last, when a planned change costs least, and how good the forecasts were."
+        lede="How long parts last, when a planned change costs least, and how good the forecasts and the gauges were."
         actions={<PrintButton>Print</PrintButton>}
       >
         <div className="stack">
@@ -70,6 +71,11 @@ export default async function LearnPage({ searchParams }: LearnPageProps) {
             fallback={<Panel title="How good our forecasts were">Replaying the histories…</Panel>}
           >
             <ForecastsPanel person={person} />
+          </Suspense>
+          <Suspense
+            fallback={<Panel title="Gauges beside each other">Comparing the gauges…</Panel>}
+          >
+            <GaugesPanel person={person} />
           </Suspense>
           <Suspense>
             <CausesPanel person={person} />
