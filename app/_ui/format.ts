@@ -23,6 +23,12 @@ export const pressure = (value: Kilopascals | null, unit: PressureUnit): string 
 export const pressureFigure = (value: Kilopascals | null, unit: PressureUnit): string =>
   value === null ? noValue : fromKilopascals(value, unit).toFixed(pressureDecimals[unit]);
 
+/** Signed, to two decimals: slopes and offsets are finer than what a gauge face shows. */
+export function pressureDifference(value: Kilopascals, unit: PressureUnit): string {
+  const shown = fromKilopascals(value, unit);
+  return `${shown < 0 ? '−' : '+'}${Math.abs(shown).toFixed(2)} ${unit}`;
+}
+
 export const seconds = (value: Seconds | null): string =>
   value === null ? noValue : `${value.toFixed(1)} s`;
 

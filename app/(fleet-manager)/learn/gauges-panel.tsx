@@ -1,6 +1,6 @@
 import { DataTable } from '@/app/_ui/data-table';
 import { EmptyState } from '@/app/_ui/empty-state';
-import { noValue, pressure, pressureFigure } from '@/app/_ui/format';
+import { noValue, pressure, pressureDifference } from '@/app/_ui/format';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import type { SignedInPerson } from '@/db/reads/actor-of-person';
@@ -28,7 +28,7 @@ export async function GaugesPanel({ person }: { readonly person: SignedInPerson 
   const { gauges, units, unitsSampled } = await gaugeRecordOfDay(person, today);
   const { pressureUnit } = person;
   return (
-    <Panel title={title} flush={gauges.length > 0}>
+    <Panel title={title}>
       {gauges.length === 0 ? (
         <EmptyState>
           No gauge was used between two readings of the same unit with others.
@@ -39,7 +39,7 @@ export async function GaugesPanel({ person }: { readonly person: SignedInPerson 
             <tr>
               <th scope="col">Gauge</th>
               <th scope="col">It shows</th>
-              <th scope="col">Difference, {pressureUnit} (95%)</th>
+              <th scope="col">Difference (95%)</th>
               <th scope="col" className="number">
                 Comparisons
               </th>
@@ -60,8 +60,8 @@ export async function GaugesPanel({ person }: { readonly person: SignedInPerson 
                 </td>
                 <td data-label="Difference" className="unbroken">
                   {one.interval
-                    ? `${one.interval.map((edge) => pressureFigure(edge, pressureUnit)).join(' to ')}`
-                    : noValue}
+                    ?.map((edge) => pressureDifference(edge, pressureUnit))
+                    .join(' to ') ?? noValue}
                 </td>
                 <td data-label="Comparisons" className="number">
                   {one.comparisons}

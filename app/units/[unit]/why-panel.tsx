@@ -1,9 +1,8 @@
-import { pressure } from '@/app/_ui/format';
+import { pressure, pressureDifference } from '@/app/_ui/format';
 import { MarkGlyph } from '@/app/_ui/mark';
 import { Panel } from '@/app/_ui/panel';
 import { reasonText, type UnitsOfMeasure } from '@/lib/analysis/rules';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
-import { fromKilopascals } from '@/lib/measure';
 import styles from './unit-sheet.module.css';
 
 interface WhyPanelProps {
@@ -37,10 +36,10 @@ export function WhyPanel({ assessment, units }: WhyPanelProps) {
       </ol>
       {idle.slopePerYear !== null && (
         <p>
-          Slope of idle vacuum {slope(idle.slopePerYear, units)} a year
+          Slope of idle vacuum {pressureDifference(idle.slopePerYear, units.pressure)} a year
           {idle.slopeLower !== null &&
             idle.slopeUpper !== null &&
-            `, 9 in 10 between ${slope(idle.slopeLower, units)} and ${slope(idle.slopeUpper, units)}`}
+            `, 9 in 10 between ${pressureDifference(idle.slopeLower, units.pressure)} and ${pressureDifference(idle.slopeUpper, units.pressure)}`}
           . Own baseline {pressure(baseline.idleSle, units.pressure)}.
         </p>
       )}
@@ -50,9 +49,4 @@ export function WhyPanel({ assessment, units }: WhyPanelProps) {
       </p>
     </Panel>
   );
-}
-
-function slope(value: number, { pressure: unit }: UnitsOfMeasure): string {
-  const shown = fromKilopascals(value, unit);
-  return `${shown < 0 ? '−' : '+'}${Math.abs(shown).toFixed(2)} ${unit}`;
 }
