@@ -104,6 +104,9 @@ describe('the offset of a gauge', () => {
     expect(comparisonsOf(three(['one', 'two', 'one']), [pump])).toEqual([]);
     expect(comparisonsOf(three(['two', 'two', 'one']))).toEqual([]);
     expect(comparisonsOf(three(['one', null, 'one']))).toEqual([]);
+    // The visit without a gauge is passed over: the line runs from 85 to 88 over three quarters.
+    const bridged = comparisonsOf(three(['one', null, 'two', 'one']));
+    expect(bridged).toEqual([{ gauge: 'two', others: ['one'], difference: expect.closeTo(0, 9) }]);
     const rarely = three(['one', 'two', 'one']).map((one) => ({ ...one, readOn: 3 * one.readOn }));
     expect(comparisonsOf(rarely)).toEqual([]);
   });
@@ -141,6 +144,41 @@ describe('the offset of a gauge', () => {
     expect(covered / (4 * fleets)).toBeGreaterThan(0.95 - 3 * 0.0141);
     expect(covered / (4 * fleets)).toBeLessThan(0.95 + 3 * 0.0141);
     expect(doubted / (4 * fleets)).toBeLessThanOrEqual(0.02);
+  });
+
+  const beside = (gauge: string, others: string[], differences: number[]) =>
+    differences.map((difference) => ({ gauge, others, difference }));
+  const eight = (difference: number) => Array<number>(8).fill(difference);
+
+  it('doubts from a quarter psi on, and from three errors on', () => {
+    const isDoubtful = (differences: number[]) =>
+      gaugeOffsets(beside('one', ['two'], differences))[0]?.isDoubtful;
+    expect(isDoubtful(eight(psi(0.25)))).toBe(true);
+    expect(isDoubtful(eight(-psi(0.25)))).toBe(true);
+    expect(isDoubtful(eight(psi(0.2499)))).toBe(false);
+    // Median 3; deviations 1 and 2 in turn, so σ = 1.4826 × 1.5 and the error 1.2533 σ / √6 = 1.14.
+    const scattered = [1, 2, 4, 5, 1, 2, 4, 5];
+    expect(isDoubtful(scattered)).toBe(false);
+    expect(isDoubtful(scattered.map((value) => value + 0.5))).toBe(true);
+    const [offset] = gaugeOffsets(beside('one', ['two'], scattered));
+    const error = (1.2533 * 1.4826 * 1.5) / Math.sqrt(6);
+    expect(offset?.interval?.[0]).toBeCloseTo(3 - 1.96 * error, 9);
+    expect(offset?.interval?.[1]).toBeCloseTo(3 + 1.96 * error, 9);
+  });
+
+  it('names the clearest first, and what leans on it only where nothing else is left', () => {
+    const offsets = gaugeOffsets([
+      ...beside('zeta', ['beta', 'alpha'], [...eight(6), 5, 7, 5, 7]),
+      ...beside('mid', ['zeta'], eight(-6)),
+      ...beside('beta', ['zeta'], [-6, -6, -6]),
+      ...beside('beta', ['alpha'], eight(0)),
+      ...beside('alpha', ['beta'], eight(0)),
+    ]);
+    expect(offsets.map(({ gauge }) => gauge)).toEqual(['alpha', 'beta', 'mid', 'zeta']);
+    expect(offsets.map(({ isDoubtful }) => isDoubtful)).toEqual([false, false, true, true]);
+    expect(of(offsets, 'zeta')?.others).toEqual(['alpha', 'beta']);
+    expect(of(offsets, 'beta')).toMatchObject({ comparisons: 8, others: ['alpha'], offset: 0 });
+    expect(of(offsets, 'mid')).toMatchObject({ comparisons: 8, others: ['zeta'], offset: -6 });
   });
 
   it('says of a gauge with few comparisons only how few', () => {
