@@ -49,6 +49,24 @@ async function isOnScreen(page: Page, state: string): Promise<void> {
   expect({ state, outside }).toEqual({ state, outside: [] });
 }
 
+/** Text of twice the size (WCAG 2.2, 1.4.4): nothing leaves the screen sideways, no button cuts its words. */
+async function isWholeInLargeText(page: Page, state: string): Promise<void> {
+  const cut = await page.evaluate(() => {
+    const root = document.documentElement;
+    root.style.fontSize = '200%';
+    const found = [...document.querySelectorAll('main button, main a')]
+      .filter(
+        ({ scrollWidth, scrollHeight, clientWidth, clientHeight }) =>
+          clientHeight > 0 && (scrollHeight > clientHeight + 2 || scrollWidth > clientWidth + 2),
+      )
+      .map(({ textContent }) => textContent);
+    if (root.scrollWidth > innerWidth) found.push('the page itself');
+    root.style.fontSize = '';
+    return found;
+  });
+  expect({ state, cut }).toEqual({ state, cut: [] });
+}
+
 const looks = [
   { name: 'a small phone', options: { viewport: { width: 320, height: 640 } } },
   {
@@ -76,6 +94,7 @@ describe('each state of the bay card', () => {
       await isOnScreen(page, state);
       await isClean(page, state, coloursAlone);
       if (options === looks[1].options) await isNotHidden(page, state);
+      if (options === looks[2].options) await isWholeInLargeText(page, state);
     };
     await look('list');
     await thumb.tap('Recent');
