@@ -199,13 +199,19 @@ export function ruleOfCells(
   if (rule.ok) return success(rule.value);
   return failure(
     rule.error.map(({ field, ...problem }) => {
-      const [, range = '0', condition = '', end] = field.split('.');
-      const fitted = condition === 'fitted' && read[Number(range)]?.fittedCells[Number(end)];
-      if (fitted) return { ...problem, field: fitted, range: Number(range) };
-      const first = isCell(condition) ? condition : (cellOfCondition[condition] ?? 'make');
-      const last = first.replace(/From$/, 'To');
-      const cell = end === 'to' && isCell(last) ? last : first;
-      return { ...problem, field: cell, range: Number(range) };
+      const [, at = '0', condition = '', end] = field.split('.');
+      const range = Number(at);
+      const fitted = condition === 'fitted' ? read[range]?.fittedCells[Number(end)] : undefined;
+      const cell = fitted ?? cellNamed(condition, end);
+      const value = ranges[range]?.(cell).slice(0, 40);
+      return { ...problem, ...(value && { value }), field: cell, range };
     }),
   );
+}
+
+/** First or last cell of a condition, as the rule's own parser names it. */
+function cellNamed(condition: string, end: string | undefined): RangeCell {
+  const first = isCell(condition) ? condition : (cellOfCondition[condition] ?? 'make');
+  const last = first.replace(/From$/, 'To');
+  return end === 'to' && isCell(last) ? last : first;
 }

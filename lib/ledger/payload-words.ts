@@ -1,9 +1,12 @@
+import { bulletinWords } from '@/lib/ledger/bulletin-words';
+
 const said = ['why', 'reason', 'whatWasChecked', 'note', 'because', 'cause'];
 
 /**
  * What an entry's canonical payload says for itself: why, reason, what was checked, note, because,
- * cause, whichever comes first; else its members that a person reads, of a list the first two. Source:
- * own choice. Thin data: null, where policy has purged the payload, is told as such.
+ * cause, whichever comes first; a bulletin as it was entered; else its members that a person reads, of
+ * a list the first two. Source: own choice. Thin data: null, where policy has purged the payload, is
+ * told as such.
  *
  * @example payloadWords('{"reason":"misread","to":3}') is 'misread'
  * @example payloadWords('{"placed":[{"workOrder":7,"shed":null}]}') is 'placed: work order 7'
@@ -17,7 +20,7 @@ export function payloadWords(canonical: string | null): string {
     .map((name) => members.get(name))
     .find((text) => typeof text === 'string' && text !== '');
   if (typeof words === 'string') return words;
-  return membersInWords(members, ': ') || 'whole payload';
+  return bulletinWords(payload) ?? (membersInWords(members, ': ') || 'whole payload');
 }
 
 const shownOfList = 2;
@@ -45,7 +48,9 @@ function valueInWords(value: unknown): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
   if (typeof value !== 'object' || value === null) return String(value);
   if ('value' in value && 'unit' in value) return `${value.value} ${value.unit}`;
-  if (!Array.isArray(value)) return membersInWords(Object.entries(value), ' ');
+  if (!Array.isArray(value)) {
+    return bulletinWords(value) ?? membersInWords(Object.entries(value), ' ');
+  }
   if (value.length === 0) return 'none';
   const more = value.length > shownOfList ? `; and ${value.length - shownOfList} more` : '';
   return `${value.slice(0, shownOfList).map(valueInWords).join('; ')}${more}`;

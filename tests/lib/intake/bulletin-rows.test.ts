@@ -114,7 +114,7 @@ describe('bulletins of a file', () => {
       { ...head, ...range },
       { number: 'SB-14', issue: '2', built_from: 'x' },
     );
-    expect(problems).toMatchObject([{ line: 3, field: 'built_from' }]);
+    expect(problems).toMatchObject([{ line: 3, field: 'built_from', value: 'x' }]);
   });
 
   it('does not take an empty range for the whole fleet', () => {

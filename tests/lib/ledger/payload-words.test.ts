@@ -22,3 +22,22 @@ it('says the payload’s own words, else its values', () => {
   expect(payloadWords('7')).toBe('7');
   expect(payloadWords(null)).toBe('Payload purged by policy; its digest stands.');
 });
+
+it('says a bulletin as people write one, alone and among those of a file', () => {
+  const entered = {
+    ...{ number: 'SB-7', issue: '2', kind: 'mandatory', source: 'the maker' },
+    rule: { anyOf: [{ make: ['Alder'], built: { from: '2018-11' } }, { ageMonths: { from: 24 } }] },
+    ...{ requiredParts: 'pump C', supersedes: 'SB-7 issue 1', doesDoneCarry: true },
+    unitsTouched: 12,
+  };
+  const words =
+    'SB-7 issue 2, mandatory: make is Alder; build date lies from 2018-11 on, or build date lies from 24 months on of age; needs pump C; replaces SB-7 issue 1, whose work counts; 12 units covered or undecided; source: the maker';
+  expect(payloadWords(JSON.stringify(entered))).toBe(words);
+  const plain = { ...entered, supersedes: null, requiredParts: '', unitsTouched: 1 };
+  const imported = { bulletins: [{ ...plain, rule: { anyOf: [{ everyUnit: true }] } }] };
+  expect(payloadWords(JSON.stringify(imported))).toBe(
+    'bulletins: SB-7 issue 2, mandatory: every unit; 1 unit covered or undecided; source: the maker',
+  );
+  const unread = { ...entered, rule: { anyOf: [] } };
+  expect(payloadWords(JSON.stringify(unread))).toContain('number: SB-7, issue: 2');
+});
