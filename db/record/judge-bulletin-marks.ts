@@ -2,7 +2,8 @@ import { and, eq, inArray, sql } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
 import { methodVersion } from '@/lib/analysis/assess-unit';
 import { rejudgeBulletins, type UnderBulletins } from '@/lib/analysis/rejudge-bulletins';
-import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
+import type { BulletinDue, UnitAssessment } from '@/lib/analysis/unit-assessment';
+import { withOpenSpell } from '@/lib/analysis/with-open-spell';
 import { dayFromIso, isoFromDay, localDay } from '@/lib/calendar';
 import type { Tx } from '../client';
 import { appendToLedger, newestEntry } from '../ledger';
@@ -11,6 +12,7 @@ import { limitsInForce } from '../reads/limits-in-force';
 import { bulletinsDueOn } from '../reads/standing-of-units';
 import { judgingDue, shed, unit, verdict } from '../schema';
 import { judgeUnits } from './judge-unit';
+import { openDemandedSpells } from './open-demanded-spells';
 
 interface JudgeMarks {
   readonly unitIds: readonly string[];
@@ -65,11 +67,12 @@ async function judgeSome(tx: Tx, judge: JudgeMarks): Promise<string[]> {
     const after = rejudgeBulletins({ assessment, bulletinsDue, horizon });
     if (!after) continue;
     known.add(row.unitId);
-    const { id: verdictId, unitId, mark: from, limitsVersion, told: before } = row;
-    changed.push({ verdictId, unitId, from, limitsVersion, before, after });
+    const { id: verdictId, unitId, mark: from, limitsVersion } = row;
+    const before = assessment;
+    if (!isOther(before, after)) continue;
+    changed.push({ verdictId, unitId, from, limitsVersion, before, after, bulletinsDue });
   }
-  const other = changed.filter(({ before, after }) => isOther(before, after));
-  if (other.length > 0) await store(tx, other, judge);
+  if (changed.length > 0) await store(tx, await withDemandedSpells(tx, changed, judge), judge);
   return unitIds.filter((unitId) => !known.has(unitId));
 }
 
@@ -78,8 +81,9 @@ interface Changed {
   readonly unitId: string;
   readonly from: UnitAssessment['mark'];
   readonly limitsVersion: number;
-  readonly before: UnderBulletins;
+  readonly before: Pick<UnitAssessment, 'asOf'> & UnderBulletins;
   readonly after: UnderBulletins;
+  readonly bulletinsDue: readonly BulletinDue[];
 }
 
 const charted = ['forecast', 'latest', 'idle', 'diagnosis'] as const;
@@ -119,6 +123,25 @@ const wordsOf = ({ mark, reasons, earliestEdge, earliestEdgeCause }: UnderBullet
     earliestEdgeCause,
     reasons.map(({ rule, about, on }) => [rule, about, on]),
   ]);
+
+/** The spells that they demand, as reasons of those that had none open. */
+async function withDemandedSpells(
+  tx: Tx,
+  changed: readonly Changed[],
+  judge: JudgeMarks,
+): Promise<Changed[]> {
+  const demanding = changed.map(({ unitId, before, after, bulletinsDue }) => ({
+    ...{ unitId, bulletinsDue, assessment: after },
+    hasOpenSpell: before.reasons.some(({ rule }) => rule === 'open spell'),
+  }));
+  const opened = await openDemandedSpells(tx, demanding, judge);
+  return changed.map((one) => {
+    const opening = opened.get(one.unitId);
+    if (!opening) return one;
+    const { reasons } = withOpenSpell({ ...one.after, asOf: one.before.asOf }, opening);
+    return { ...one, after: { ...one.after, reasons } };
+  });
+}
 
 /** The verdicts in force go on as new ones, the changes put into them by the database. */
 async function store(
@@ -160,7 +183,8 @@ async function store(
     select v.unit_id, true, put.mark, v.as_of, ${knownTo}, v.limits_version, v.fleet_prior_id,
       v.method_version, v.assessment || put.assessment, ${now.toISOString()}::timestamptz,
       put.earliest_edge_on, put.why, v.latest_idle_kpa, v.latest_read_on, v.score,
-      v.horizon_probability, v.wear, v.reading_due_on, v.belt_earliest_on, v.belt_due_on,
+      v.horizon_probability, coalesce(put.assessment -> 'wear', v.wear),
+      case when put.mark is distinct from 'Out of service' then v.reading_due_on end, v.belt_earliest_on, v.belt_due_on,
       v.belt_latest_on
     from jsonb_to_recordset(${JSON.stringify(told)}::jsonb) as put (id uuid, mark text,
       earliest_edge_on date, why text, assessment jsonb)

@@ -10,7 +10,7 @@ import type { Tx } from '../client';
 import { appendToLedger, newestEntry } from '../ledger';
 import { assessmentInputs } from '../reads/assessment-inputs';
 import { limitSet, verdict } from '../schema';
-import { openSpells, type SpellOpening } from './open-spell';
+import { openDemandedSpells } from './open-demanded-spells';
 
 export type StoredVerdict = typeof verdict.$inferSelect;
 
@@ -70,60 +70,6 @@ export async function assessOnRecord(
       assessment: assessUnit(input),
     };
   });
-}
-
-/** What demands that a unit stands still opens the spell itself, whatever anybody does next. */
-async function openDemandedSpells(
-  tx: Tx,
-  assessed: readonly OnRecord[],
-  { actor, now }: Pick<Judge, 'actor' | 'now'>,
-): Promise<Map<string, SpellOpening>> {
-  const demanding = assessed.filter(
-    ({ assessment, hasOpenSpell }) => assessment.mark === 'Out of service' && !hasOpenSpell,
-  );
-  const before = await marksInForce(
-    tx,
-    demanding.map(({ unitId }) => unitId),
-  );
-  const openings = demanding.map((one): SpellOpening => {
-    const mark = before.get(one.unitId);
-    return {
-      unitId: one.unitId,
-      ...demandOf(one),
-      openedBy: actor,
-      wasWarned: mark === 'Book in' || mark === 'Drifting',
-      now,
-    };
-  });
-  await openSpells(tx, openings);
-  return new Map(openings.map((opening) => [opening.unitId, opening]));
-}
-
-type Demand = Pick<SpellOpening, 'cause' | 'why' | 'readingId' | 'bulletinId'>;
-
-/** A bulletin or a reading, whichever the first rule that stops the unit speaks of. */
-function demandOf({ assessment, bulletinsDue }: OnRecord): Demand {
-  const reason = assessment.reasons.find(({ mark }) => mark === 'Out of service');
-  const why = reason?.text ?? 'A stop limit is passed.';
-  if (reason?.rule === 'do-not-drive bulletin') {
-    const demanding = bulletinsDue.find(
-      ({ number, isDoNotDrive }) => isDoNotDrive && number === reason.about,
-    );
-    return { cause: 'do-not-drive bulletin', why, bulletinId: demanding?.bulletinId ?? null };
-  }
-  return { cause: 'reading past a stop limit', why, readingId: reason?.readingIds[0] ?? null };
-}
-
-async function marksInForce(
-  tx: Tx,
-  unitIds: readonly string[],
-): Promise<Map<string, StoredVerdict['mark']>> {
-  if (unitIds.length === 0) return new Map();
-  const rows = await tx
-    .select({ unitId: verdict.unitId, mark: verdict.mark })
-    .from(verdict)
-    .where(and(inArray(verdict.unitId, [...unitIds]), eq(verdict.isCurrent, true)));
-  return new Map(rows.map(({ unitId, mark }) => [unitId, mark]));
 }
 
 async function store(

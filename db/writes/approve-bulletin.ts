@@ -4,7 +4,7 @@ import { failure, type Result, success } from '@/lib/result';
 import type { Db } from '../client';
 import { appendToLedger, holdingLedger } from '../ledger';
 import { standDownPreview } from '../reads/stand-down-preview';
-import { judgeUnits } from '../record/judge-unit';
+import { judgeBulletinMarks } from '../record/judge-bulletin-marks';
 import { bulletin } from '../schema';
 import { inTransaction, lockFleet } from '../transaction';
 
@@ -64,12 +64,9 @@ export async function approveBulletin(
     });
     const because = `do-not-drive bulletin ${row.number} approved`;
     // A spell and its entry for each unit: the entries of many are written together.
-    await holdingLedger(tx, async () => {
-      for (let from = 0; from < standDown.length; from += 500) {
-        const unitIds = standDown.slice(from, from + 500);
-        await judgeUnits(tx, { unitIds, actor, now, because });
-      }
-    });
+    await holdingLedger(tx, () =>
+      judgeBulletinMarks(tx, { unitIds: standDown, actor, now, because }),
+    );
     return success({ stoodDown: standDown.length });
   });
 }

@@ -5,11 +5,14 @@ import type { BulletinDue, UnitAssessment } from '@/lib/analysis/unit-assessment
 import { oneOfEach, verdictFrom, whatChangesItBack } from '@/lib/analysis/verdict';
 import type { DayNumber } from '@/lib/measure';
 
+type RestingOnNextReading = Pick<UnitAssessment, 'nextReadingDue' | 'wear' | 'stop'>;
+
 /** What an assessment says differently once other bulletins are due. */
 export type UnderBulletins = Pick<
   UnitAssessment,
   'mark' | 'reasons' | 'earliestEdge' | 'earliestEdgeCause' | 'mayGoOut' | 'whatChangesItBack'
->;
+> &
+  Partial<RestingOnNextReading>;
 
 interface Rejudge {
   /** Its own bulletins are forgotten. */
@@ -26,6 +29,16 @@ interface Rejudge {
 /** By these marks the next reading is due on another day, and with it what is told of the time until then. */
 const setsNextReading = (mark: UnitAssessment['mark']): boolean =>
   mark === 'Drifting' || mark === 'Out of service';
+
+/** Out of service no next reading is due, and nothing is told of the time until one. */
+const withoutNextReading = ({
+  wear,
+  stop,
+}: Pick<UnitAssessment, 'wear' | 'stop'>): RestingOnNextReading => ({
+  nextReadingDue: null,
+  wear: { ...wear, probabilityBeforeNextReading: null },
+  stop: { ...stop, probabilityBeforeNextReading: null },
+});
 
 /**
  * The same day's assessment under other bulletins, as `assessUnit` would give it, without following the
@@ -46,8 +59,9 @@ export function rejudgeBulletins({
     (ruleNames as readonly string[]).indexOf(rule);
   const verdict = verdictFrom([...kept, ...added].sort((one, other) => rank(one) - rank(other)));
   const mark = standing === 'in use' ? verdict.mark : null;
-  if (mark !== assessment.mark && (setsNextReading(mark) || setsNextReading(assessment.mark))) {
-    return null;
+  const isStopped = mark === 'Out of service' && assessment.mark !== mark;
+  if (mark !== assessment.mark && !isStopped) {
+    if (setsNextReading(mark) || setsNextReading(assessment.mark)) return null;
   }
   const { reasons } = verdict;
   const edge = earliestEdge({ reasons, stop, wear, belt, bulletins: bulletinsDue, asOf });
@@ -59,6 +73,7 @@ export function rejudgeBulletins({
     mayGoOut: mark !== null && mark !== 'Out of service',
     whatChangesItBack:
       standing === 'in use' ? whatChangesItBack(verdict) : assessment.whatChangesItBack,
+    ...(isStopped && withoutNextReading(assessment)),
   };
 }
 

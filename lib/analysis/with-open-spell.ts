@@ -7,10 +7,10 @@ import type { AssessUnitInput, UnitAssessment } from '@/lib/analysis/unit-assess
  *
  * Example: stopped by a bulletin, it is Out of service by the spell and by the bulletin.
  */
-export const withOpenSpell = (
-  assessment: UnitAssessment,
+export const withOpenSpell = <Told extends Pick<UnitAssessment, 'reasons' | 'asOf'>>(
+  assessment: Told,
   { why }: Pick<NonNullable<AssessUnitInput['openSpell']>, 'why'>,
-): UnitAssessment => ({
+): Told => ({
   ...assessment,
   reasons: [
     ...reasonsOf([{ rule: 'open spell', about: why, on: assessment.asOf }]),

@@ -53,6 +53,7 @@ describe('an assessment under other bulletins', () => {
     ['comes in', [], [due], 'Book in'],
     ['is done', [due], [], 'Holding'],
     ['is far off', [], [{ ...due, dueOn: asOf + 4000 }], 'Holding'],
+    ['stops it', [], [{ ...due, isDoNotDrive: true }], 'Out of service'],
   ])('without following the readings again where one %s', (_, before, after, mark) => {
     const readings = quarterly(asOf - 3, [13, 13, 13, 13, 13]);
     expect(both({ readings }, before, after).part).toMatchObject({ mark });
@@ -63,6 +64,6 @@ describe('an assessment under other bulletins', () => {
     expect(both(drifting, [], []).assessment.mark).toBe('Drifting');
     expect(both(drifting, [], [due]).part).toBeNull();
     const sound = { readings: [readingOn(asOf - 3, { idle: psi(13) })] };
-    expect(both(sound, [], [{ ...due, isDoNotDrive: true }]).part).toBeNull();
+    expect(both(sound, [{ ...due, isDoNotDrive: true }], []).part).toBeNull();
   });
 });
