@@ -31,7 +31,8 @@ export async function importBulletinFile(
     );
     return { said: ['Nothing put on record.', ...told].join('\n'), code: 2 };
   }
-  const { entered, unchanged, unitsCovered } = done.value;
-  const counts = `${entered} new, ${unchanged} unchanged, ${unitsCovered} units covered or undecided.`;
+  const { entered, unchanged, unitsCovered, toJudge } = done.value;
+  const left = toJudge > 0 ? ` The sweep judges the marks of ${toJudge} units.` : '';
+  const counts = `${entered} new, ${unchanged} unchanged, ${unitsCovered} units covered or undecided.${left}`;
   return { said: isDryRun ? `Nothing put on record. It would be: ${counts}` : counts, code: 0 };
 }

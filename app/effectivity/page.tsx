@@ -88,7 +88,10 @@ export default async function EffectivityPage({ searchParams }: EffectivityPageP
               refused, <b>☑</b> done or not needed, <b>↳</b> superseded, <b>·</b> not this range
             </p>
             {judged > 0 && (
-              <p>{judged} units are being judged: the counts do not know of an import yet.</p>
+              <p>
+                {judged} units are being judged: their marks do not know of the newest import or
+                bulletin yet, nor the counts of an import.
+              </p>
             )}
             {unitIds.length === 0 && (
               <p>No unit to count: none is on record in the sheds that you see.</p>

@@ -32,7 +32,7 @@ export default async function ImportsPage() {
         title="Imports"
         lede={
           judged > 0
-            ? `${judged} units are being judged: their marks do not know of an import yet.`
+            ? `${judged} units are being judged: their marks do not know of the newest import or bulletin yet.`
             : 'Files of units, readings, fitments and work orders. Each import is one entry in the ledger.'
         }
       >

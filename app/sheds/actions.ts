@@ -1,13 +1,11 @@
 'use server';
 
 import { refresh } from 'next/cache';
-import { after } from 'next/server';
 import type { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
+import { sweepAfterwards } from '@/app/_sweep-afterwards';
 import { type FormState, wrong } from '@/app/(safety-officer)/form-state';
 import { database } from '@/db/handle';
-import { log } from '@/db/log';
-import { sweepFleet } from '@/db/record/sweep';
 import { addGauge } from '@/db/writes/add-gauge';
 import { keepShed } from '@/db/writes/keep-shed';
 import { retireGauge } from '@/db/writes/retire-gauge';
@@ -38,14 +36,7 @@ async function keep(data: FormData, isNew: boolean): Promise<FormState> {
     return { problems, said: null };
   }
   const { toJudge } = kept.value;
-  if (toJudge > 0) {
-    // The units are on record as due, so that a sweep that fails is made up for by the next one.
-    after(() =>
-      sweepFleet(db, new Date(), { learns: false }).catch((err) =>
-        log.error({ err }, 'the sweep after a shed was changed failed'),
-      ),
-    );
-  }
+  if (toJudge > 0) sweepAfterwards('a shed was changed');
   refresh();
   const judged = toJudge > 0 ? ` ${toJudge} units are being judged again.` : '';
   return { problems: [], said: isNew ? 'On record.' : `Changed.${judged}` };

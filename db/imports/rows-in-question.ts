@@ -54,7 +54,7 @@ async function* records(
   }
 }
 
-/** Units whose verdict does not know of an import yet. */
+/** Units whose verdict does not know of an import or a bulletin yet. */
 export async function unitsBeingJudged(db: Db): Promise<number> {
   const [row] = await db.select({ units: count() }).from(judgingDue);
   return row?.units ?? 0;

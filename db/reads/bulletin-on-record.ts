@@ -2,9 +2,9 @@ import { count, eq } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/pg-core';
 import { type Actor, requirePermission } from '@/lib/access';
 import type { Db } from '../client';
-import { bulletin, bulletinAttachment, bulletinUnit, person } from '../schema';
+import { bulletin, bulletinAttachment, bulletinUnit, judgingDue, person } from '../schema';
 
-/** One bulletin with who entered and approved it, its notice, the issues beside it and its counts. */
+/** One bulletin with who entered and approved it, its notice, the issues beside it, its counts and how many of its units wait to be judged. */
 export async function bulletinOnRecord(db: Db, actor: Actor, bulletinId: string) {
   requirePermission(actor, 'see units');
   const enterer = alias(person, 'enterer');
@@ -37,5 +37,10 @@ export async function bulletinOnRecord(db: Db, actor: Actor, bulletinId: string)
     .from(bulletinUnit)
     .where(eq(bulletinUnit.bulletinId, bulletinId))
     .groupBy(bulletinUnit.status);
-  return { ...row, counts };
+  const [left] = await db
+    .select({ units: count() })
+    .from(judgingDue)
+    .innerJoin(bulletinUnit, eq(bulletinUnit.unitId, judgingDue.unitId))
+    .where(eq(bulletinUnit.bulletinId, bulletinId));
+  return { ...row, counts, beingJudged: left?.units ?? 0 };
 }

@@ -13,7 +13,7 @@ export interface YardRow {
   readonly shed: string;
   readonly build: string;
   readonly mark: Mark | null;
-  /** An import has changed its record, and the mark does not know of it yet. */
+  /** An import or a bulletin has changed its record, and the mark does not know of it yet. */
   readonly isBeingJudged: boolean;
   /** Laid up and gone units bear no mark; null for a unit that was never judged. */
   readonly standing: UnitAssessment['standing'] | null;

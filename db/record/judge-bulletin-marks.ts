@@ -14,7 +14,7 @@ import { judgingDue, shed, unit, verdict } from '../schema';
 import { judgeUnits } from './judge-unit';
 import { openDemandedSpells } from './open-demanded-spells';
 
-interface JudgeMarks {
+export interface JudgeMarks {
   readonly unitIds: readonly string[];
   readonly actor: Actor | null;
   readonly now: Date;
@@ -55,7 +55,7 @@ async function judgeSome(tx: Tx, judge: JudgeMarks): Promise<string[]> {
     const limits = limitsOf.get(row.asOf) ?? (await limitsInForce(tx, dayFromIso(row.asOf) ?? 0));
     limitsOf.set(row.asOf, limits);
     const isOfToday =
-      row.dueSince === null &&
+      (row.touched ?? 'nothing') === 'nothing' &&
       row.asOf === isoFromDay(localDay(now, row.timeZone)) &&
       row.limitsVersion === limits.version &&
       row.fleetPriorId === prior.id &&
@@ -103,7 +103,7 @@ async function verdictsOf(tx: Tx, unitIds: readonly string[]) {
         Omit<UnitAssessment, (typeof charted)[number]>
       >`${verdict.assessment} - ${sql.param(charted)}::text[]`,
       timeZone: shed.timeZone,
-      dueSince: judgingDue.since,
+      touched: judgingDue.touched,
     })
     .from(verdict)
     .innerJoin(unit, eq(unit.id, verdict.unitId))

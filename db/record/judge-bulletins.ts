@@ -104,7 +104,7 @@ export async function judgeBulletin(
   return changed;
 }
 
-const asksFor = (touched: TouchedFacts) => {
+const asksFor = (touched: Exclude<TouchedFacts, 'nothing'>) => {
   const words = {
     any: '.',
     readings: '"(symptom|odometer)"',
@@ -115,7 +115,7 @@ const asksFor = (touched: TouchedFacts) => {
 };
 
 interface JudgeUnits {
-  readonly touched: TouchedFacts;
+  readonly touched: Exclude<TouchedFacts, 'nothing'>;
   readonly isCorrection: boolean;
   readonly because: string;
   readonly actor: Actor | null;

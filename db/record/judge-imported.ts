@@ -52,7 +52,7 @@ export async function leaveToSweep(tx: Tx, imported: Imported): Promise<void> {
     select id, ${imported.now.toISOString()}::timestamptz, ${touched}, ${isCorrection}
     from (${importedUnits(imported)}) as units order by id
     on conflict (unit_id) do update set
-      touched = case when judging_due.touched in ('age', excluded.touched) then excluded.touched
+      touched = case when judging_due.touched in ('nothing', 'age', excluded.touched) then excluded.touched
         when excluded.touched = 'age' then judging_due.touched else 'any' end,
       is_correction = judging_due.is_correction or excluded.is_correction`);
 }

@@ -33,6 +33,7 @@ export async function judgeUnits(
   tx: Tx,
   { unitIds, actor, now, because }: Judge & { readonly unitIds: readonly string[] },
 ): Promise<StoredVerdict[]> {
+  if (unitIds.length === 0) return [];
   const assessed = await assessOnRecord(tx, unitIds, now);
   const stoppedBy = await openDemandedSpells(tx, assessed, { actor, now });
   const judged = assessed.map((one) => {

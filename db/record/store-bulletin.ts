@@ -11,7 +11,6 @@ import type { Tx } from '../client';
 import { earlierWork } from '../reads/earlier-work';
 import { factsInQuestion } from '../reads/facts-in-question';
 import { bulletin, bulletinUnit } from '../schema';
-import { judgeBulletinMarks } from './judge-bulletin-marks';
 import { type BulletinRow, judgeBulletin } from './judge-bulletins';
 
 export interface BulletinDraft {
@@ -32,9 +31,11 @@ export interface BulletinDraft {
   readonly doesDoneCarry?: boolean;
 }
 
-export interface Entered {
+interface Stored {
   readonly bulletinId: string;
   readonly unitsCovered: number;
+  /** Units whose mark it may change, in order: the caller judges them. */
+  readonly marksTouched: readonly string[];
   /** For the ledger, which the caller writes. */
   readonly noted: Json;
 }
@@ -46,13 +47,13 @@ interface StoreBulletin {
 }
 
 /**
- * Stores a bulletin and judges under it every unit that it may concern, and the marks that it touches.
- * The fleet is locked and the caller notes it in the ledger.
+ * Stores a bulletin and judges under it every unit that it may concern. The fleet is locked; the caller
+ * notes it in the ledger and judges the marks that it touches.
  */
 export async function storeBulletin(
   tx: Tx,
   { actor, draft, now }: StoreBulletin,
-): Promise<Result<Entered>> {
+): Promise<Result<Stored>> {
   const rule = parseRule(draft.rule);
   if (!rule.ok) return rule;
   const replaced = draft.supersedesId ? await replaceable(tx, draft.supersedesId) : null;
@@ -83,11 +84,10 @@ export async function storeBulletin(
   // What is undecided asks nothing of a unit yet.
   const open = changed.flatMap(({ unitId, to }) => (to === 'open' ? [unitId] : []));
   const touched = new Set([...open, ...(earlier?.keys() ?? [])]);
-  const unitIds = isMarkTouched ? [...touched].sort() : [];
-  await judgeBulletinMarks(tx, { unitIds, actor, now, because: `bulletin ${row.number} entered` });
   return success({
     bulletinId: row.id,
     unitsCovered: changed.length,
+    marksTouched: isMarkTouched ? [...touched].sort() : [],
     noted: {
       number: row.number,
       issue: row.issue,

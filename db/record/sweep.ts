@@ -2,6 +2,7 @@ import { and, asc, eq, inArray, isNotNull, isNull, lt, or, sql } from 'drizzle-o
 import { isoFromDay, localDay } from '@/lib/calendar';
 import type { Db, Tx } from '../client';
 import { fleetPrior, judgingDue, shed, unit, verdict } from '../schema';
+import { judgeBulletinMarks } from './judge-bulletin-marks';
 import { judgeUnits } from './judge-unit';
 import { learnFleet } from './learn-fleet';
 import { sweepBulletins } from './sweep-bulletins';
@@ -22,7 +23,8 @@ export interface Swept {
 
 /**
  * Judges every unit whose verdict is of an earlier day of its shed, since time alone turns Holding into
- * Unread, and every unit that an import touched. Several instances may call it at once; the lock lets one work and the others find it done.
+ * Unread, and every unit that an import or a bulletin touched. Several instances may call it at once; the
+ * lock lets one work and the others find it done.
  */
 export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): Promise<Swept> {
   const hasLearnt = learns && (await learnOnceANight(db, now));
@@ -67,7 +69,11 @@ export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): P
         // First: an import that commits from here on leaves its mark again.
         await tx.delete(judgingDue).where(inArray(judgingDue.unitId, unitIds));
         await sweepBulletins(tx, due, now);
-        await judgeUnits(tx, { unitIds, actor: null, now, because: 'sweep' });
+        const judge = { actor: null, now, because: 'sweep' };
+        const idsOf = (isMarkAlone: boolean) =>
+          due.filter((one) => (one.touched === 'nothing') === isMarkAlone).map(({ id }) => id);
+        await judgeUnits(tx, { ...judge, unitIds: idsOf(false) });
+        await judgeBulletinMarks(tx, { ...judge, unitIds: idsOf(true) });
       }
       judged += due.length;
       return stale.length;

@@ -113,11 +113,14 @@ export const importMapping = pgTable(
   (table) => [primaryKey({ columns: [table.kind, table.headerDigest] })],
 );
 
-/** Facts that a change may have touched: a bulletin that asks for none of them is left alone. */
-export const touchedFacts = ['any', 'readings', 'parts', 'age'] as const;
+/**
+ * Facts that a change may have touched: a bulletin that asks for none of them is left alone. Where it
+ * touched nothing of the unit itself, a bulletin asks other things of it.
+ */
+export const touchedFacts = ['any', 'readings', 'parts', 'age', 'nothing'] as const;
 export type TouchedFacts = (typeof touchedFacts)[number];
 
-/** Units whose verdict and bulletins do not know of an import yet: the sweep judges them. */
+/** Units whose verdict or bulletins do not know yet what the record says: the sweep judges them. */
 export const judgingDue = pgTable(
   'judging_due',
   {

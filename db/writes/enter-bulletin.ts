@@ -1,8 +1,9 @@
 import { type Actor, requirePermission } from '@/lib/access';
-import { failure, type Result } from '@/lib/result';
+import { failure, type Result, success } from '@/lib/result';
 import type { Db } from '../client';
-import { appendToLedger } from '../ledger';
-import { type BulletinDraft, type Entered, storeBulletin } from '../record/store-bulletin';
+import { appendToLedger, holdingLedger } from '../ledger';
+import { judgeFewMarks } from '../record/judge-few-marks';
+import { type BulletinDraft, storeBulletin } from '../record/store-bulletin';
 import { inTransaction, lockFleet, sqlState } from '../transaction';
 
 interface EnterBulletin {
@@ -11,7 +12,14 @@ interface EnterBulletin {
   readonly now: Date;
 }
 
-/** Enters a bulletin, judges every unit under it and the verdicts that it touches, all on the ledger. */
+export interface Entered {
+  readonly bulletinId: string;
+  readonly unitsCovered: number;
+  /** Units whose mark it may change that are left to the sweep. */
+  readonly toJudge: number;
+}
+
+/** Enters a bulletin, judges every unit under it and the marks that it touches, all on the ledger. */
 export async function enterBulletin(
   db: Db,
   { actor, draft, now }: EnterBulletin,
@@ -22,9 +30,13 @@ export async function enterBulletin(
       await lockFleet(tx);
       const entered = await storeBulletin(tx, { actor, draft, now });
       if (!entered.ok) return entered;
-      const payload = entered.value.noted;
-      await appendToLedger(tx, { kind: 'bulletin entered', actor, now, payload });
-      return entered;
+      const { noted, marksTouched, ...value } = entered.value;
+      const because = `bulletin ${draft.number} entered`;
+      return holdingLedger(tx, async () => {
+        await appendToLedger(tx, { kind: 'bulletin entered', actor, now, payload: noted });
+        const marks = { unitIds: marksTouched, actor, now, because };
+        return success({ ...value, toJudge: await judgeFewMarks(tx, marks) });
+      });
     });
   } catch (error) {
     if (sqlState(error) !== '23505') throw error;

@@ -4,7 +4,8 @@ import type { BulletinRead } from '@/lib/intake/bulletin-rows';
 import { canonicalJson, type Json } from '@/lib/ledger/canonical-json';
 import { failure, type Problem, type Result, success } from '@/lib/result';
 import type { Db, Tx } from '../client';
-import { appendToLedger, sha256 } from '../ledger';
+import { appendToLedger, holdingLedger, sha256 } from '../ledger';
+import { judgeFewMarks } from '../record/judge-few-marks';
 import { storeBulletin } from '../record/store-bulletin';
 import { bulletin } from '../schema';
 import { inTransaction, lockFleet } from '../transaction';
@@ -14,6 +15,8 @@ export interface BulletinsImported {
   /** On record already, word for word. */
   readonly unchanged: number;
   readonly unitsCovered: number;
+  /** Units whose marks they may change that are left to the sweep. */
+  readonly toJudge: number;
 }
 
 interface ImportBulletins {
@@ -53,6 +56,7 @@ async function enterAll(
 ): Promise<Result<BulletinsImported>> {
   const problems: Problem[] = [];
   const noted: Json[] = [];
+  const marksTouched = new Set<string>();
   let [unchanged, unitsCovered] = [0, 0];
   for (const { line, supersedes, ...draft } of bulletins) {
     const earlier = supersedes && (await onRecord(tx, supersedes));
@@ -91,14 +95,19 @@ async function enterAll(
     }
     unitsCovered += stored.value.unitsCovered;
     noted.push(stored.value.noted);
+    for (const unitId of stored.value.marksTouched) marksTouched.add(unitId);
   }
   if (problems.length > 0) return failure(problems);
-  if (noted.length > 0) {
+  const entered = noted.length;
+  if (entered === 0) return success({ entered, unchanged, unitsCovered, toJudge: 0 });
+  return holdingLedger(tx, async () => {
     const digest = sha256(canonicalJson(noted));
     const payload = { digest, bulletins: noted, unchanged };
     await appendToLedger(tx, { kind: 'bulletins imported', actor, now, payload });
-  }
-  return success({ entered: noted.length, unchanged, unitsCovered });
+    const unitIds = [...marksTouched].sort();
+    const toJudge = await judgeFewMarks(tx, { unitIds, actor, now, because: 'bulletins imported' });
+    return success({ entered, unchanged, unitsCovered, toJudge });
+  });
 }
 
 type Stored = typeof bulletin.$inferSelect;

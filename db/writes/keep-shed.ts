@@ -75,7 +75,14 @@ async function judgeAgain(tx: Tx, shedId: string, now: Date): Promise<number> {
     .from(unit)
     .where(and(eq(unit.shedId, shedId), isNull(unit.leftFleetOn)));
   const units = await tx.$count(unit, and(eq(unit.shedId, shedId), isNull(unit.leftFleetOn)));
-  await tx.insert(judgingDue).select(due).onConflictDoNothing();
+  await tx
+    .insert(judgingDue)
+    .select(due)
+    .onConflictDoUpdate({
+      target: judgingDue.unitId,
+      set: { touched: 'age' },
+      setWhere: eq(judgingDue.touched, 'nothing'),
+    });
   return units;
 }
 

@@ -89,7 +89,7 @@ onEachDatabase('bulletins from a file', (db) => {
     expect(await onRecord()).toHaveLength(2);
     const after = await entries(db());
     const again = value(await importBulletins(db(), { ...file, isDryRun: false }));
-    expect(again).toEqual({ entered: 0, unchanged: 2, unitsCovered: 0 });
+    expect(again).toEqual({ entered: 0, unchanged: 2, unitsCovered: 0, toJudge: 0 });
     expect(await entries(db())).toBe(after);
   });
 

@@ -145,12 +145,14 @@ onEachDatabase('imports', (db) => {
   it('leave one ledger entry, and their units to the sweep, which judges them once', async () => {
     const { unitId, manager } = await shop();
     await sweepFleet(db(), now, { learns: false });
+    // A bulletin has left its mark to the sweep already.
+    await db().insert(judgingDue).values({ unitId, since: now, touched: 'nothing' });
     const file = `unit,read_on,idle_vacuum_psi,pedal\n${unitId},2026-06-29,9,went hard\n`;
     const { applied } = await take(db(), manager, 'readings', file);
     const spells = () => db().select().from(spell).where(eq(spell.unitId, unitId));
     expect(await spells()).toEqual([]);
     const due = () => db().select().from(judgingDue).where(eq(judgingDue.unitId, unitId));
-    expect(await due()).toHaveLength(1);
+    expect(await due()).toMatchObject([{ touched: 'readings' }]);
     const shown = async () => [
       (await unitOnSheet(db(), manager, unitId))?.isBeingJudged,
       (await yardRows(db(), [unitId]))[0]?.isBeingJudged,

@@ -80,10 +80,14 @@ onEachDatabase('sheds', (db) => {
       value: { toJudge: 0 },
     });
     expect(await due()).toBe(0);
+    // What a bulletin has left to the sweep does not know of the elevation.
+    const [unitId = ''] = fixture.unitIds;
+    await db().insert(judgingDue).values({ unitId, since: now, touched: 'nothing' });
     expect(await keep({ shedId, ...row, elevationM: 2100 }, false)).toMatchObject({
       value: { toJudge: 2 },
     });
     expect(await due()).toBe(2);
+    expect(await db().$count(judgingDue, eq(judgingDue.touched, 'nothing'))).toBe(0);
     expect((await listed(shedId))?.details.elevationM).toBe(2100);
     expect(await keep({ ...invented(), shedId: 'nowhere' }, false)).toMatchObject({ ok: false });
   });

@@ -2,6 +2,7 @@
 
 import { z } from 'zod';
 import { requireSignIn } from '@/app/_session';
+import { sweepAfterwards } from '@/app/_sweep-afterwards';
 import { counted } from '@/app/_ui/format';
 import { database } from '@/db/handle';
 import { bulletinColumnsFor, rememberBulletinColumns } from '@/db/imports/remembered-mapping';
@@ -89,10 +90,12 @@ export async function importAction(_: ImportState, data: FormData): Promise<Impo
     const done = await importBulletins(db, { actor, bulletins: read.value, isDryRun, now });
     if (!done.ok) return answer(done.error, null);
     await rememberBulletinColumns(db, header, columns.held, now);
-    const { entered, unchanged, unitsCovered } = done.value;
+    const { entered, unchanged, unitsCovered, toJudge } = done.value;
     const words = `${counted(entered, 'bulletin', 'bulletins')} ${isDryRun ? 'would be entered' : 'entered'}, ${unchanged} on record already; ${counted(unitsCovered, 'unit', 'units')} ${isDryRun ? 'would be under them' : 'under them'}, or undecided.`;
-    if (!isDryRun) return { problems: [], said: words, tried: null, isReady: false };
-    return answer([], words, entered > 0);
+    if (isDryRun) return answer([], words, entered > 0);
+    if (toJudge > 0) sweepAfterwards('bulletins were imported');
+    const left = toJudge > 0 ? ` ${toJudge} units are being judged.` : '';
+    return { problems: [], said: words + left, tried: null, isReady: false };
   } catch (error) {
     if (!(error instanceof AccessDenied)) throw error;
     return refused(`${error.message}.`, 'Ask a fleet manager.');

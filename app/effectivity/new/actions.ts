@@ -2,6 +2,7 @@
 
 import { redirect } from 'next/navigation';
 import { requireSignIn } from '@/app/_session';
+import { sweepAfterwards } from '@/app/_sweep-afterwards';
 import { database } from '@/db/handle';
 import { previewRule, type RulePreview } from '@/db/reads/preview-rule';
 import { enterBulletin } from '@/db/writes/enter-bulletin';
@@ -50,6 +51,7 @@ export async function bulletinAction(
     const entered = await enterBulletin(db, { actor, draft: draft.value, now });
     if (!entered.ok) return answer(onForm(entered.error, keyed));
     bulletinId = entered.value.bulletinId;
+    if (entered.value.toJudge > 0) sweepAfterwards('a bulletin was entered');
   } catch (error) {
     if (!(error instanceof AccessDenied)) throw error;
     return answer([

@@ -68,8 +68,8 @@ export default async function UnitSheetPage({ params }: PageProps<'/units/[unit]
             </p>
             {isBeingJudged && (
               <StatusLine>
-                Being judged: an import has changed the record, and neither mark nor dates know of
-                it yet.
+                Being judged: an import or a bulletin has changed the record, and neither mark nor
+                dates know of it yet.
               </StatusLine>
             )}
             <Facts shape="line" facts={unitFacts(sheet, units)} />

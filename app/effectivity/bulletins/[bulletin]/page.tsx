@@ -9,6 +9,7 @@ import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { PrintButton } from '@/app/_ui/print-button';
+import { StatusLine } from '@/app/_ui/status-line';
 import { database } from '@/db/handle';
 import { bulletinOnRecord } from '@/db/reads/bulletin-on-record';
 import { may } from '@/lib/access';
@@ -36,7 +37,16 @@ export default async function BulletinPage({
   const { db } = await database();
   const found = id ? await bulletinOnRecord(db, person, id) : null;
   if (!found) notFound();
-  const { bulletin, enteredByName, approvedByName, earlier, later, attachment, counts } = found;
+  const {
+    bulletin,
+    enteredByName,
+    approvedByName,
+    earlier,
+    later,
+    attachment,
+    counts,
+    beingJudged,
+  } = found;
   const rule = parseRule(bulletin.rule);
   const now = new Date();
   const words = rule.ok ? ruleWords(rule.value, localDay(now, 'UTC')) : [];
@@ -74,6 +84,12 @@ export default async function BulletinPage({
                   }))}
                 />
                 {counts.length === 0 && <p>It covers no unit.</p>}
+                {beingJudged > 0 && (
+                  <StatusLine>
+                    {beingJudged} of them are being judged: their marks do not know of the newest
+                    import or bulletin yet.
+                  </StatusLine>
+                )}
               </Panel>
               <NoticePanel
                 bulletinId={bulletin.id}

@@ -1,0 +1,2 @@
+ALTER TABLE "judging_due" DROP CONSTRAINT "judging_due_touched";--> statement-breakpoint
+ALTER TABLE "judging_due" ADD CONSTRAINT "judging_due_touched" CHECK ("judging_due"."touched" in ('any', 'readings', 'parts', 'age', 'nothing'));
