@@ -1,5 +1,5 @@
-// Time to preview and to enter bulletins against 50,000 units with a pump and a reading each, and of the
-// effectivity view under 200 of them, on the PostgreSQL of TEST_DATABASE_URL:
+// Time to preview and to enter bulletins against 50,000 units with a pump, a reading and a verdict each,
+// and of the effectivity view under 200 of them, on the PostgreSQL of TEST_DATABASE_URL:
 // node tests/support/with-cluster.mjs npx tsx --conditions=react-server tests/bench/enter-bulletin.ts
 import { eq, sql } from 'drizzle-orm';
 import type { Db } from '@/db/client';
@@ -13,10 +13,9 @@ import {
 import { previewRule } from '@/db/reads/preview-rule';
 import { standDownPreview } from '@/db/reads/stand-down-preview';
 import { undecidedCounts, undecidedFacts } from '@/db/reads/undecided-facts';
-import { judgeUnits } from '@/db/record/judge-unit';
 import type { BulletinDraft } from '@/db/record/store-bulletin';
+import { sweepFleet } from '@/db/record/sweep';
 import { person, unit } from '@/db/schema';
-import { inTransaction } from '@/db/transaction';
 import { approveBulletin } from '@/db/writes/approve-bulletin';
 import { enterBulletin } from '@/db/writes/enter-bulletin';
 import type { RangeRule } from '@/lib/bulletins/rule';
@@ -68,7 +67,13 @@ const doNotDrive: BulletinDraft = {
 };
 const byReading = draftOf('by reading', [{ symptom: { line: ['wet'], recoverySlowerThan: 28 } }]);
 
-/** By a safety officer, over a fleet that has verdicts. */
+const wholeFleet = draftOf('whole fleet', [{ everyUnit: true }]);
+const wholeMandatory: BulletinDraft = {
+  ...draftOf('whole fleet, mandatory', [{ everyUnit: true }]),
+  ...{ kind: 'mandatory', dueOn: '2026-01-15' },
+};
+
+/** By a safety officer. */
 async function approveDoNotDrive(db: Db): Promise<void> {
   const role = 'safety officer';
   const email = 'officer@fleet.example';
@@ -79,9 +84,6 @@ async function approveDoNotDrive(db: Db): Promise<void> {
   });
   if (!row) throw new Error('the do-not-drive bulletin is not on record');
   const seen = await standDownPreview(db, officer, row.id);
-  await inTransaction(db, (tx) =>
-    judgeUnits(tx, { unitIds: seen.standDown, actor: null, now, because: 'nightly sweep' }),
-  );
   await timed('do not drive: units to stand down shown', () =>
     standDownPreview(db, officer, row.id),
   );
@@ -102,8 +104,11 @@ try {
     return entered.value;
   };
   console.log(`Bulletins against ${fleet.length} units in PostgreSQL`);
+  const sweep = () => sweepFleet(db, now, { learns: false });
+  await timed('every unit judged', sweep);
   await timed('every fact of every unit read', () => bulletinFacts(db));
-  for (const draft of [byBuild, byReading, bySequence, byPlant, doNotDrive]) {
+  const drafts = [byBuild, byReading, bySequence, byPlant, wholeFleet, doNotDrive, wholeMandatory];
+  for (const draft of drafts) {
     await timed(`${draft.number}: previewed, first time`, () => previewRule(db, actor, draft, now));
     await timed(`${draft.number}: previewed`, () => previewRule(db, actor, draft, now));
     const { unitsCovered } = await timed(`${draft.number}: entered, judged, on the ledger`, () =>
@@ -111,6 +116,7 @@ try {
     );
     console.log(`    it touches ${unitsCovered} units`);
   }
+  await timed('marks left to the sweep, judged', sweep);
   await approveDoNotDrive(db);
 
   const times: number[] = [];
