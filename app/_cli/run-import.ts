@@ -20,7 +20,7 @@ try {
   const { said, code } =
     kind === 'bulletins'
       ? await importBulletinFile(open.db, rest, new Date())
-      : await importFile(open.db, { kind, ...rest }, new Date());
+      : await importFile(open, { kind, ...rest }, new Date());
   console.log(said);
   process.exitCode = code;
 } catch (error) {

@@ -41,13 +41,15 @@ interface CheckImport {
   readonly importId: string;
   readonly mapping: ColumnMapping;
   readonly now: Date;
+  /** Told the line up to which all rows are staged. */
+  readonly onStaged?: (line: number) => void;
 }
 
 /** Reads the whole file and says what would become of each row. Nothing goes on record. */
 export async function checkImport(
   db: Db,
   actor: Actor,
-  { importId, mapping, now }: CheckImport,
+  { importId, mapping, now, onStaged }: CheckImport,
 ): Promise<Checked> {
   requirePermission(actor, 'import');
   const run = await claim(db, importId, mapping, now);
@@ -59,7 +61,7 @@ export async function checkImport(
     await db.update(importRun).set({ header }).where(eq(importRun.id, importId));
     const faults = mappingProblems(run.kind, header, mapping);
     if (faults.length > 0) return await endWith(db, run, { faults });
-    const checked = await checkRows(db, run, { header, mapping, now });
+    const checked = await checkRows(db, run, { header, mapping, now, onStaged });
     if (!checked) return { state: 'not ours' };
     await rememberMapping(db, run.kind, header, mapping, now);
     return await endWith(db, run, { ...checked, faults: [] });
@@ -124,7 +126,7 @@ interface RowsChecked {
 async function checkRows(
   db: Db,
   run: ImportRun,
-  { header, mapping, now }: { header: readonly string[]; mapping: ColumnMapping; now: Date },
+  { header, mapping, now, onStaged }: Omit<CheckImport, 'importId'> & { header: readonly string[] },
 ): Promise<RowsChecked | null> {
   const { id: importId, kind } = run;
   const context = await importContext(db, now);
@@ -132,7 +134,7 @@ async function checkRows(
   const at = new Map(
     Object.entries(mapping.columns).map(([field, column]) => [field, header.indexOf(column)]),
   );
-  const rows = new RowsOnTheirWay(db, { importId, kind });
+  const rows = new RowsOnTheirWay(db, { importId, kind, ...(onStaged && { onStaged }) });
   let cells: readonly string[] = [];
   const row = (field: string) => {
     const k = at.get(field);

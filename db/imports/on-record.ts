@@ -43,7 +43,7 @@ const readings: OnRecord = async (db, rows) => {
   const known = await db
     .select({ id: reading.id, digest: reading.payloadDigest })
     .from(reading)
-    .where(sql`${reading.id} = any(${sql.param(rows.map(({ id }) => id))}::uuid[])`);
+    .where(sql`${reading.id} = any(${`{${rows.map(({ id }) => id)}}`}::uuid[])`);
   const digests = new Map(known.map(({ id, digest }) => [id, digest]));
   return (row) => {
     const digest = digests.get(row.id);

@@ -41,7 +41,12 @@ export class RowsOnTheirWay {
 
   constructor(
     private readonly db: Db,
-    private readonly run: { readonly importId: string; readonly kind: ImportKind },
+    private readonly run: {
+      readonly importId: string;
+      readonly kind: ImportKind;
+      /** Told the line up to which all rows are staged. */
+      readonly onStaged?: (line: number) => void;
+    },
   ) {}
 
   refuse(line: number, cells: readonly string[] | null, problems: readonly Problem[]): void {
@@ -100,7 +105,10 @@ export class RowsOnTheirWay {
         where id = ${this.run.importId} and state = 'checking' returning id
       )${readings.length > 0 ? stagedReadings(readings) : sql``}${rows.length > 0 ? stagedRows(rows) : sql``}
       select id from run`);
-    return (answer as { readonly rows: readonly unknown[] }).rows.length > 0;
+    const isStaged = (answer as { readonly rows: readonly unknown[] }).rows.length > 0;
+    const newest = batch.candidates.at(-1);
+    if (isStaged && newest) this.run.onStaged?.(newest.line);
+    return isStaged;
   }
 
   /** Counts the rows of a batch by what becomes of them, and gives those to be kept. */

@@ -2,15 +2,15 @@ import { type SQL, sql } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
 import type { ImportKind } from '@/lib/intake/import/import-fields';
 import type { Tx } from '../client';
-import type { PutProgress } from '../schema';
+import { type CheckUnderWay, stagedLines } from '../imports/staged-lines';
 
 interface PutImported {
   readonly importId: string;
   readonly actor: Actor;
   readonly now: Date;
-  /** Rows to put, and whom to tell how many are. */
-  readonly total: number;
-  readonly report: (progress: PutProgress) => Promise<void>;
+  /** To be told how many rows are on record. */
+  readonly report: (done: number) => Promise<unknown>;
+  readonly underWay: CheckUnderWay | undefined;
 }
 
 /** Returns how many rows it put. */
@@ -30,17 +30,14 @@ const rowsOf = (importId: string, table: string) => sql`
   import_row i cross join lateral jsonb_populate_record(null::${sql.identifier(table)}, i.row) r
   where i.import_id = ${importId} and i.outcome = 'new'`;
 
-/** Some at a time, about 100,000 rows, so that it can be said how many are on record, and called back between. */
-const pagesAtATime = 4_000;
-
-const readings: Put = async (tx, { importId, now, total, report }) => {
-  const answer = await tx.execute(sql`
-    select (pg_relation_size('import_reading') / current_setting('block_size')::int)::int as pages`);
-  const [size] = (answer as unknown as { readonly rows: readonly { readonly pages: number }[] })
-    .rows;
+const readings: Put = async (tx, { importId, now, report, underWay }) => {
+  // Sorted in memory, which half a million rows some at a time fit.
+  await tx.execute(sql`set local work_mem = '64MB'`);
   let done = 0;
-  for (let page = 0; page < (size?.pages ?? 0) && done < total; page += pagesAtATime) {
-    if (page > 0) await report({ done, total });
+  let after = 0;
+  for await (const line of stagedLines(tx, importId, underWay)) {
+    await report(done);
+    if (line === after) continue;
     done += await written(
       tx,
       sql`
@@ -52,10 +49,11 @@ const readings: Put = async (tx, { importId, now, total, report }) => {
         ${now.toISOString()}::timestamptz, idle_vacuum_kpa, raised_vacuum_kpa, lowest_kpa, recovery_s,
         true, hold_loss_kpa, hold_time_s, line_state, pedal, belt, barometer_kpa, odometer_km, note,
         'import', digest
-      from import_reading
-      where import_id = ${importId}
-        and ctid >= ${`(${page},0)`}::tid and ctid < ${`(${page + pagesAtATime},0)`}::tid`,
+      from import_reading i
+      where import_id = ${importId} and i.line > ${after} and i.line <= ${line}
+      order by i.line`,
     );
+    after = line;
   }
   return done;
 };

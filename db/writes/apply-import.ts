@@ -3,6 +3,7 @@ import { type Actor, requirePermission } from '@/lib/access';
 import { failure, type Result, success } from '@/lib/result';
 import type { Db } from '../client';
 import { holdWhilePut } from '../imports/being-put';
+import type { CheckUnderWay } from '../imports/staged-lines';
 import { appendToLedgerAtOnce } from '../ledger';
 import { leaveToSweep, lockImportedUnits, noteImportedParts } from '../record/judge-imported';
 import { putImported } from '../record/put-imported';
@@ -39,7 +40,17 @@ interface ApplyImport {
   readonly now: Date;
   /** Told how far it is, from within the transaction, so that what it writes must go another way. */
   readonly onProgress?: (progress: PutProgress) => Promise<void> | void;
+  /** Readings go on record as their check stages them; commits once that has ended well. */
+  readonly underWay?: CheckUnderWay;
 }
+
+type Run = typeof importRun.$inferSelect;
+
+/** Whether it may be put on record now, or go on being so. */
+const isToBePut = ({ state }: Run, underWay: CheckUnderWay | undefined): boolean =>
+  state === 'checked' || (underWay !== undefined && (state === 'sending' || state === 'checking'));
+
+const rowsToPut = (counts: ImportCounts): number => counts.new + counts.changed;
 
 /**
  * Puts a checked import on record: all of it or nothing, as one ledger entry with the digest of its
@@ -48,7 +59,7 @@ interface ApplyImport {
  */
 export async function applyImport(
   db: Db,
-  { actor, importId, now, onProgress }: ApplyImport,
+  { actor, importId, now, onProgress, underWay }: ApplyImport,
 ): Promise<Result<AppliedImport, ApplyRefusal>> {
   requirePermission(actor, 'import');
   try {
@@ -56,25 +67,26 @@ export async function applyImport(
       await tx.execute(sql`set local statement_timeout = '15min'`);
       const isAlone = await holdWhilePut(tx, importId);
       const runs = () => tx.select().from(importRun).where(eq(importRun.id, importId));
-      const [run] = await runs();
-      if (!run) return failure('no such import' as const);
+      const [begun] = await runs();
+      if (!begun) return failure('no such import' as const);
       if (!isAlone) return failure('not checked' as const);
-      const report = async (progress: PutProgress) => {
-        if ((await runs())[0]?.state !== 'checked') throw new CalledBack();
-        await onProgress?.(progress);
+      const report = async (done: number): Promise<Run> => {
+        const [run] = await runs();
+        if (!run || !isToBePut(run, underWay)) throw new CalledBack();
+        if (run.counts) await onProgress?.({ done, total: rowsToPut(run.counts) });
+        return run;
       };
-      const { kind, counts, mapping, rowsDigest } = run;
-      if (run.state !== 'checked' || !counts || !mapping || !rowsDigest) {
-        return failure('not checked' as const);
-      }
+      const { kind } = begun;
       const imported = { importId, kind, now };
-      const total = counts.new + counts.changed;
-      await report({ done: 0, total });
+      await report(0);
       await lockImportedUnits(tx, imported);
-      const put = await putImported[kind](tx, { importId, actor, now, total, report });
-      await report({ done: put, total });
+      const put = await putImported[kind](tx, { importId, actor, now, report, underWay });
+      const { counts, mapping, rowsDigest, fileName } = await report(put);
+      if (!counts || !mapping || !rowsDigest) throw new CalledBack();
       // The staged rows are unlogged: a server that crashed since has lost them.
-      if (put !== total) throw new RowsLost();
+      if (put !== rowsToPut(counts)) throw new RowsLost();
+      // Nobody has asked for an entry that says that nothing was done.
+      if (underWay && put === 0) throw new CalledBack();
       await leaveToSweep(tx, imported);
       const rows = and(
         eq(importRow.importId, importId),
@@ -89,7 +101,7 @@ export async function applyImport(
         now,
         payload: {
           kind,
-          file: run.fileName,
+          file: fileName,
           counts: { ...counts },
           rowsDigest,
           columns: mapping.columns,

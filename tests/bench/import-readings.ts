@@ -118,7 +118,7 @@ try {
   const started = performance.now();
   const steps: Promise<void>[] = [];
   const { said } = await importFile(
-    open.db,
+    open,
     {
       kind: 'readings',
       file,

@@ -59,7 +59,7 @@ try {
     const as = 'manager@fleet.example';
     const options = { kind, file, as, column: [], unit: [], 'dry-run': false };
     const steps: number[] = [];
-    await importFile(db, options, new Date(), () => steps.push(performance.now()));
+    await importFile(open, options, new Date(), () => steps.push(performance.now()));
     return steps;
   };
 

@@ -14,6 +14,7 @@ import {
 } from '@/db/imports/keep-file';
 import { mappingFor } from '@/db/imports/remembered-mapping';
 import { rowsInQuestion } from '@/db/imports/rows-in-question';
+import { stagedLines } from '@/db/imports/staged-lines';
 import { checkLedger } from '@/db/ledger';
 import { unitOnSheet } from '@/db/reads/unit-on-sheet';
 import { yardRows } from '@/db/reads/yard-rows';
@@ -606,6 +607,99 @@ describe.skipIf(!hasTestServer)('an import that is going on record', () => {
     } finally {
       await open.close();
     }
+  });
+
+  describe('beside its check', () => {
+    const beside = async (
+      change: (db: Db, manager: Actor, importId: string) => Promise<unknown>,
+    ) => {
+      const open = await openTestServer();
+      try {
+        const { db } = open;
+        const { unitIds, person } = await makeFixture(db, 1);
+        const manager = await person('fleet manager');
+        const [first, second, third] = ['R1', 'R2', 'R3'].map(
+          (id) => `${unitIds[0]},${id},2026-06-0`,
+        );
+        const text = `unit,reading,read_on,idle_psi\n${first}1,13\n${second}2,never\n${third}3,13\n`;
+        const importId = await send(db, manager, 'readings', text);
+        const { mapping } = await mappingFor(db, 'readings', [
+          'unit',
+          'reading',
+          'read_on',
+          'idle_psi',
+        ]);
+        let stagedTo = 0;
+        const onStaged = (line: number) => {
+          stagedTo = line;
+        };
+        const checked = (async () => {
+          await expect.poll(() => isBeingPut(db, importId)).toBe(true);
+          const found = await checkImport(db, manager, { importId, mapping, now, onStaged });
+          expect(stagedTo).toBe(4);
+          expect(await db.$count(reading)).toBe(0);
+          await change(db, manager, importId);
+          return found;
+        })();
+        const underWay = { checked, stagedTo: () => stagedTo };
+        const applied = await applyImport(db, { actor: manager, importId, now, underWay }).catch(
+          (error: unknown) => error,
+        );
+        return { applied, ids: await db.$count(reading), entries: await db.$count(ledgerEntry) };
+      } finally {
+        await open.close();
+      }
+    };
+
+    it('is on record once that has ended well', async () => {
+      const { applied, ...left } = await beside(async () => {});
+      expect(applied).toMatchObject({ ok: true, value: { counts: { new: 2, refused: 1 } } });
+      expect(left).toEqual({ ids: 2, entries: 1 });
+    });
+
+    it('takes the lines that are staged for good, enough at a time to be worth a look', async () => {
+      const open = await openTestServer();
+      try {
+        const { db } = open;
+        const { unitIds, person } = await makeFixture(db, 1);
+        const text = `unit,read_on,idle_psi\n${unitIds[0]},2026-06-01,13\n`;
+        const { importId } = await check(db, await person('fleet manager'), 'readings', text);
+        await db.update(importReading).set({ line: 130_000 });
+        let end = () => {};
+        const checked = new Promise<void>((resolve) => {
+          end = resolve;
+        });
+        const staged = [10_000, 60_000, 70_000];
+        const stagedTo = () => {
+          if (staged.length === 1) end();
+          return staged.shift() ?? 0;
+        };
+        const lines = await db.transaction(async (tx) => {
+          const seen: number[] = [];
+          for await (const line of stagedLines(tx, importId, { checked, stagedTo }))
+            seen.push(line);
+          return seen;
+        });
+        expect(lines).toEqual([0, 60_000, 60_000, 110_000, 130_000]);
+      } finally {
+        await open.close();
+      }
+    });
+
+    it('is undone where it is cancelled, or its check fails', async () => {
+      const cancelled = await beside(cancelImport);
+      expect(cancelled).toEqual({
+        applied: { ok: false, error: 'not checked' },
+        ids: 0,
+        entries: 0,
+      });
+      const failed = await beside(() => Promise.reject(new Error('no room for the refused rows')));
+      expect(failed).toEqual({
+        applied: new Error('no room for the refused rows'),
+        ids: 0,
+        entries: 0,
+      });
+    });
   });
 
   it('holds nobody up who records a reading of one of its units', async () => {
