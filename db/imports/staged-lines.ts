@@ -14,7 +14,7 @@ export interface CheckUnderWay {
 const whole: CheckUnderWay = { checked: Promise.resolve(), stagedTo: () => 0 };
 
 /** Every look reads all rows that are staged: they are ever fewer to so many rows. */
-const fewestAfter = (line: number) => Math.max(50_000, line / 4);
+const fewestAfter = (line: number) => Math.max(50_000, line / 8);
 
 /** A transaction that asks nothing for a minute is ended by the server. */
 const lookAgainAfterMs = 500;

@@ -31,8 +31,8 @@ const rowsOf = (importId: string, table: string) => sql`
   where i.import_id = ${importId} and i.outcome = 'new'`;
 
 const readings: Put = async (tx, { importId, now, report, underWay }) => {
-  // Sorted in memory, which half a million rows some at a time fit.
-  await tx.execute(sql`set local work_mem = '64MB'`);
+  // Rows come as they lie, which is by line: a look begins at the first, not where another one is.
+  await tx.execute(sql`set local synchronize_seqscans = off`);
   let done = 0;
   let after = 0;
   for await (const line of stagedLines(tx, importId, underWay)) {
@@ -50,8 +50,7 @@ const readings: Put = async (tx, { importId, now, report, underWay }) => {
         true, hold_loss_kpa, hold_time_s, line_state, pedal, belt, barometer_kpa, odometer_km, note,
         'import', digest
       from import_reading i
-      where import_id = ${importId} and i.line > ${after} and i.line <= ${line}
-      order by i.line`,
+      where import_id = ${importId} and i.line > ${after} and i.line <= ${line}`,
     );
     after = line;
   }
