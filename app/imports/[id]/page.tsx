@@ -130,7 +130,7 @@ export default async function ImportPage({ params }: PageProps<'/imports/[id]'>)
         above={<Link href="/imports">Imports</Link>}
         lede={
           run.ledgerEntry === null ? (
-            `${run.kind}. ${isPutting ? 'Going on record' : stateWords[run.state]}.`
+            `${run.kind}. ${isPutting ? 'Going on record' : stateWords[run.state]}.${run.state === 'cancelled' ? ' Nothing of it is on record.' : ''}`
           ) : (
             <>
               {run.kind}. On record as{' '}
