@@ -3,7 +3,17 @@
 import { FlexRender } from '@tanstack/react-table';
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { useRouter } from 'next/navigation';
-import { type CSSProperties, type KeyboardEvent, memo, useEffect, useRef, useState } from 'react';
+import {
+  type CSSProperties,
+  type KeyboardEvent,
+  memo,
+  type ReactNode,
+  useDeferredValue,
+  useEffect,
+  useRef,
+  useState,
+  useSyncExternalStore,
+} from 'react';
 import { stepFor } from './step-for';
 import { useIsNarrow } from './use-is-narrow';
 import { indexOf, type LoadedYard, rowAt, rowsAPage } from './use-yard-list';
@@ -26,11 +36,30 @@ type Cells = ReturnType<
   ReturnType<YardTableModel['getRowModel']>['rows'][number]['getVisibleCells']
 >;
 
+const neverChanges = () => () => undefined;
+
+/** A picture of a row that has come into sight: drawn a moment after its words, with the page at once. */
+function Later({ children }: { readonly children: ReactNode }) {
+  const isWithThePage = useSyncExternalStore(
+    neverChanges,
+    () => false,
+    () => true,
+  );
+  const isDrawn = useDeferredValue(true, isWithThePage);
+  return isDrawn && children;
+}
+
 /** A key that moves the choice draws no cell again. */
 const RowCells = memo(function RowCells({ cells }: { readonly cells: Cells }) {
   return cells.map((cell) => (
     <td key={cell.id} data-column={cell.column.id}>
-      <FlexRender cell={cell} />
+      {cell.column.id === 'series' ? (
+        <Later>
+          <FlexRender cell={cell} />
+        </Later>
+      ) : (
+        <FlexRender cell={cell} />
+      )}
     </td>
   ));
 });
