@@ -32,7 +32,7 @@ if (process.env.NODE_ENV === 'production') {
     log.error({ err: parts.find((part) => part instanceof Error) }, 'the framework told an error');
 }
 
-watchRequests((answered) => {
+const requests = watchRequests((answered) => {
   countAnswer(answered);
   log.info(answered, 'request');
 });
@@ -78,8 +78,16 @@ const stopRounds = databaseUrl
   ? await roundsByQueue(databaseUrl, rounds).catch(endStart)
   : roundsByTimer(rounds);
 
+/** Most supervisors wait ten seconds before they kill. */
+const drainAtMostMs = 8_000;
+
 const stop = () => {
-  Promise.resolve(stopRounds())
+  requests
+    .drain(drainAtMostMs)
+    .then((left) => {
+      if (left > 0) log.warn({ left }, 'stopping with requests unanswered');
+      return stopRounds();
+    })
     .then(closeDatabase)
     .then(
       () => process.exit(0),

@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { subscribe, unsubscribe } from 'node:diagnostics_channel';
-import type { IncomingMessage, ServerResponse } from 'node:http';
+import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 
 export interface Answered {
   readonly requestId: string;
@@ -35,18 +35,35 @@ export function routeOf(url: string, status = 200): string {
 const idOf = (sent: string | string[] | undefined): string =>
   typeof sent === 'string' && /^[\w-]{8,64}$/.test(sent) ? sent : randomUUID();
 
+interface Watch {
+  readonly stop: () => void;
+  /** Takes no new connection, and waits until what is under way is answered; gives how many are not. */
+  readonly drain: (atMostMs: number) => Promise<number>;
+}
+
 /**
  * Gives every request of this process an id, on its way in and on its answer, and tells of each
  * answer but those of built files. Node's own channel: no page or route can forget it.
  */
-export function watchRequests(tell: (answered: Answered) => void): () => void {
+export function watchRequests(tell: (answered: Answered) => void): Watch {
   const since = new WeakMap<object, number>();
+  const servers = new Set<Server>();
+  const underWay = new Set<ServerResponse>();
+  let onNone = (): void => {};
   const begin = (message: unknown): void => {
-    const { request, response } = message as {
+    const { request, response, server } = message as {
       request: IncomingMessage;
       response: ServerResponse;
+      server: Server;
     };
     since.set(request, performance.now());
+    servers.add(server);
+    underWay.add(response);
+    // Sent whole or given up by the caller.
+    response.once('close', () => {
+      underWay.delete(response);
+      if (underWay.size === 0) onNone();
+    });
     const isFromHere =
       loopback.has(request.socket.remoteAddress ?? '') &&
       proxied.every((name) => request.headers[name] === undefined);
@@ -74,8 +91,20 @@ export function watchRequests(tell: (answered: Answered) => void): () => void {
   };
   subscribe(started, begin);
   subscribe(finished, end);
-  return () => {
-    unsubscribe(started, begin);
-    unsubscribe(finished, end);
+  return {
+    stop: () => {
+      unsubscribe(started, begin);
+      unsubscribe(finished, end);
+    },
+    drain: async (atMostMs) => {
+      for (const server of servers) server.close();
+      if (underWay.size > 0) {
+        await new Promise<void>((resolve) => {
+          onNone = resolve;
+          setTimeout(resolve, atMostMs).unref();
+        });
+      }
+      return underWay.size;
+    },
   };
 }

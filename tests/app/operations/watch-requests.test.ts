@@ -5,14 +5,16 @@ import { countAnswer, metricsText } from '@/app/_metrics';
 import { type Answered, fromHereHeader, routeOf, watchRequests } from '@/app/_watch-requests';
 
 let server: Server;
+let answerSlow: Promise<void>;
 let origin: string;
 let told: Answered[];
-let stop: () => void;
+let watch: ReturnType<typeof watchRequests>;
 
 beforeEach(async () => {
   told = [];
-  stop = watchRequests((answered) => told.push(answered));
-  server = createServer((request, response) => {
+  watch = watchRequests((answered) => told.push(answered));
+  server = createServer(async (request, response) => {
+    if (request.url === '/slow') await answerSlow;
     response.statusCode = request.url === '/nowhere' ? 404 : 200;
     response.end(JSON.stringify(request.headers));
   });
@@ -20,7 +22,7 @@ beforeEach(async () => {
   origin = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
 });
 afterEach(async () => {
-  stop();
+  watch.stop();
   await new Promise((resolve) => server.close(resolve));
 });
 
@@ -81,4 +83,31 @@ it('counts answers of the API, readings and refusals in OpenMetrics text', async
   expect(text).not.toContain('/yard');
   expect(text).toContain('process_cpu_seconds_total');
   expect(text.trimEnd().endsWith('# EOF')).toBe(true);
+});
+
+it('drains: answers what is under way, and takes nothing new', async () => {
+  let answer = () => {};
+  answerSlow = new Promise((resolve) => {
+    answer = resolve;
+  });
+  const slow = fetch(`${origin}/slow`);
+  await new Promise((resolve) => server.once('request', resolve));
+  const drained = watch.drain(60_000);
+  await expect(fetch(`${origin}/yard`)).rejects.toThrow();
+  answer();
+  expect((await slow).status).toBe(200);
+  expect(await drained).toBe(0);
+  expect(told.map(({ route }) => route)).toEqual(['/slow']);
+});
+
+it('gives up draining in time, and says how many are left', async () => {
+  let answer = () => {};
+  answerSlow = new Promise((resolve) => {
+    answer = resolve;
+  });
+  const slow = fetch(`${origin}/slow`);
+  await new Promise((resolve) => server.once('request', resolve));
+  expect(await watch.drain(10)).toBe(1);
+  answer();
+  expect((await slow).status).toBe(200);
 });
