@@ -1,16 +1,19 @@
 import { and, inArray, sql } from 'drizzle-orm';
 import type { ForecastPoint } from '@/lib/analysis/assessment';
 import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
-import type { DayNumber } from '@/lib/measure';
+import type { DayNumber, Kilopascals } from '@/lib/measure';
 import type { Db, Tx } from '../client';
 import { verdict } from '../schema';
 import { type IdlePoint, idleSeries } from './idle-series';
 
 /** What a row's small chart draws, sea-level equivalent. */
 export interface YardSeries {
-  readonly points: readonly IdlePoint[];
+  readonly points: readonly Omit<IdlePoint, 'readingId'>[];
   readonly band: readonly Pick<ForecastPoint, 'day' | 'low80' | 'high80'>[];
 }
+
+/** More decimals are far below a pixel, and would be half of what a page of rows sends. */
+const drawn = (vacuum: Kilopascals): Kilopascals => Math.round(vacuum * 100) / 100;
 
 /** Idle vacuum of each unit between two days, and its 80% band ahead. The caller has asked who may see them. */
 export async function yardSeries(
@@ -36,10 +39,12 @@ export async function yardSeries(
       return [
         id,
         {
-          points: (series.get(id) ?? []).filter(({ readingId }) => !untrue.has(readingId)),
+          points: (series.get(id) ?? [])
+            .filter(({ readingId }) => !untrue.has(readingId))
+            .map(({ day, value }) => ({ day, value: drawn(value) })),
           band: forecast
             .filter(({ day }) => day <= to)
-            .map(({ day, low80, high80 }) => ({ day, low80, high80 })),
+            .map(({ day, low80, high80 }) => ({ day, low80: drawn(low80), high80: drawn(high80) })),
         },
       ];
     }),
