@@ -10,6 +10,8 @@ interface DataTableProps {
   readonly small?: boolean;
   /** On a phone each row is a block of its own; every `td` names its column in `data-label`. */
   readonly stacks?: boolean;
+  /** Of its columns, in percent: they keep their place while the rows arrive. */
+  readonly widths?: readonly number[];
   readonly children: ReactNode;
 }
 
@@ -20,6 +22,7 @@ export function DataTable({
   look = 'rows',
   small,
   stacks,
+  widths,
   children,
 }: DataTableProps) {
   const classes = [
@@ -33,6 +36,14 @@ export function DataTable({
     <section className={styles.scroll} aria-label={label} tabIndex={0}>
       <table className={classes.filter(Boolean).join(' ')}>
         <caption className={captionShown ? styles.caption : 'visually-hidden'}>{label}</caption>
+        {widths && (
+          <colgroup>
+            {widths.map((width, column) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: columns have no other name
+              <col key={column} style={{ width: `${width}%` }} />
+            ))}
+          </colgroup>
+        )}
         {children}
       </table>
     </section>

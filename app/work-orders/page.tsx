@@ -13,7 +13,6 @@ import { workOrders } from '@/db/reads/work-orders';
 import { may, permissionOf } from '@/lib/access';
 import type { WorkOrderState } from '@/lib/work-orders/move-order';
 import { orderStateWords } from './words';
-import styles from './work-orders.module.css';
 
 export const metadata: Metadata = { title: 'Work orders' };
 
@@ -55,16 +54,7 @@ export default async function WorkOrdersPage() {
             if (own.length === 0) return null;
             return (
               <Panel key={title} title={title} aside={`${own.length}`} flush>
-                <DataTable label={title} stacks>
-                  <colgroup className={styles.orders}>
-                    <col />
-                    <col />
-                    <col />
-                    <col />
-                    <col />
-                    <col />
-                    <col />
-                  </colgroup>
+                <DataTable label={title} stacks widths={[7, 11, 36, 12, 10, 6, 18]}>
                   <thead>
                     <tr>
                       <th scope="col">Order</th>

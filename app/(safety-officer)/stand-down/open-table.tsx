@@ -20,15 +20,7 @@ interface OpenTableProps {
 
 export function OpenTable({ spells, chosenUnitId, ...shown }: OpenTableProps) {
   return (
-    <DataTable label="Units out of service" stacks>
-      <colgroup className={styles.columns}>
-        <col />
-        <col />
-        <col />
-        <col />
-        <col />
-        <col />
-      </colgroup>
+    <DataTable label="Units out of service" stacks widths={[9, 19, 20, 27, 16, 9]}>
       <thead>
         <tr>
           <th scope="col">Unit</th>
