@@ -97,6 +97,26 @@ differences are chance: the ways are drawn, and so are the fleets.
 
 ${table}`;
 
+/** Flags do not hang on dates: only what is said of dates. */
+export const datesTable = (rows: readonly NamedScores[], priorFrom: string): string =>
+  backtestTable(
+    rows,
+    priorFrom,
+    columns.filter(({ heading }) => !/flagged (before|90)|alarms|stable|sound/.test(heading)),
+  );
+
+/** The dates as they are and recalibrated; written by the command too. */
+export const recalibratedPage = (table: string): string => `# Dates recalibrated
+
+Written by \`npm run backtest -- --learn folds --recalibrated --out FOLDER\`; do not edit. Each fleet twice: with its
+dates as the library gives them, and with dates recalibrated by what the other two thirds of the units
+showed of theirs (\`learnRecalibration\` in \`lib/analysis/backtest/recalibration.ts\`: Kaplan-Meier of the
+forecast probabilities at which crossings came, from 30 crossings on, shrunk by crossings /
+(crossings + 20)). Wanted: an 80% interval that covers 0.78 to 0.88, a 90% interval at least 0.87, and
+errors no greater.
+
+${table}`;
+
 /** The same figures as CSV, one row a fleet, unrounded. */
 export function backtestCsv(rows: readonly NamedScores[], priorFrom: string): string {
   const quoted = (text: string) => `"${text.replaceAll('"', '""')}"`;

@@ -2,7 +2,8 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { type Scenario, scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
 import { informedForecasts } from '@/lib/analysis/backtest/informed-forecasts';
-import { replayForecasts } from '@/lib/analysis/backtest/replay-forecasts';
+import { forecastOutcomes, learnRecalibration } from '@/lib/analysis/backtest/recalibration';
+import { outcomesOf, replayForecasts } from '@/lib/analysis/backtest/replay-forecasts';
 import {
   type JudgedSegment,
   type KnownSegment,
@@ -18,9 +19,11 @@ import {
   backtestCsv,
   backtestPage,
   backtestTable,
+  datesTable,
   informedPage,
   informedTable,
   type NamedScores,
+  recalibratedPage,
 } from './backtest-table';
 import { readBacktestFleet } from './read-backtest-fleet';
 
@@ -36,9 +39,10 @@ const usage = `Replay a fleet with known truth as it was known on each day, and 
                       never: the default prior
   --idle-only         leave *lowest* out
   --informed          beside a forecast that knows every law of the simulated fleets; 30 s a fleet
+  --recalibrated      beside its own dates recalibrated; with --learn folds alone
   --name TEXT         what to call the fleet in the table
-  --out FOLDER        writes figures.md, figures.csv and plots there, with --informed informed.md;
-                      prints only, otherwise
+  --out FOLDER        writes figures.md, figures.csv and plots there, with --informed informed.md, with
+                      --recalibrated recalibrated.md; prints only, otherwise
 `;
 
 type Learning = 'yearly' | 'folds' | 'never';
@@ -52,17 +56,25 @@ const priorFrom: Record<Learning, string> = {
 /** The prior that a segment's forecasts of a day may rest on. */
 type PriorOf = (segment: KnownSegment, day: DayNumber) => FleetPrior;
 
+/** The units in parts, each beside what is learnt from for it. */
+function foldsOf(segments: readonly KnownSegment[]) {
+  const units = [...new Set(segments.map(({ unit }) => unit))];
+  const foldOf = new Map(units.map((unit, k) => [unit, k % foldCount]));
+  return Array.from({ length: foldCount }, (_, fold) => ({
+    own: segments.filter(({ unit }) => foldOf.get(unit) === fold),
+    others: segments.filter(({ unit }) => foldOf.get(unit) !== fold),
+  }));
+}
+
 function priorsOf(segments: readonly KnownSegment[], learning: Learning): PriorOf {
   if (learning === 'never') return () => defaultFleetPrior;
   if (learning === 'folds') {
-    const units = [...new Set(segments.map(({ unit }) => unit))];
-    const foldOf = new Map(units.map((unit, k) => [unit, k % foldCount]));
-    const priors = Array.from({ length: foldCount }, (_, fold) =>
-      learnFleetPrior(
-        segments.filter(({ unit }) => foldOf.get(unit) !== fold).map(({ points }) => points),
-      ),
-    );
-    return ({ unit }) => priors[foldOf.get(unit)!]!;
+    const priors = foldsOf(segments).flatMap(({ own, others }) => {
+      const prior = learnFleetPrior(others.map(({ points }) => points));
+      return own.map((segment) => [segment, prior] as const);
+    });
+    const priorOf = new Map(priors);
+    return (segment) => priorOf.get(segment)!;
   }
   const known = new Map<string, FleetPrior>();
   return (_, day) => {
@@ -89,6 +101,24 @@ function judge(segments: readonly KnownSegment[], learning: Learning): JudgedSeg
       defaultLimits.idleCautionSle,
     ),
   }));
+}
+
+/** The same with dates recalibrated; prior and recalibration both from the other two thirds of the units. */
+function judgeRecalibrated(segments: readonly KnownSegment[]): JudgedSegment[] {
+  const limit = defaultLimits.idleCautionSle;
+  return foldsOf(segments).flatMap(({ own, others }) => {
+    const prior = learnFleetPrior(others.map(({ points }) => points));
+    const priorOn = () => prior;
+    const recalibrate = learnRecalibration(
+      others.flatMap((segment) =>
+        forecastOutcomes(segment, outcomesOf(segment.points, priorOn, limit), limit),
+      ),
+    );
+    return own.map((segment) => ({
+      ...segment,
+      visits: replayForecasts(segment.points, priorOn, limit, recalibrate),
+    }));
+  });
 }
 
 /** Fleets of one kind, each learnt from by itself. */
@@ -158,6 +188,7 @@ const { values } = parseArgs({
     learn: { type: 'string' },
     'idle-only': { type: 'boolean' },
     informed: { type: 'boolean' },
+    recalibrated: { type: 'boolean' },
     name: { type: 'string' },
     out: { type: 'string' },
     help: { type: 'boolean', short: 'h' },
@@ -167,20 +198,26 @@ const learning = (['yearly', 'folds', 'never'] as const).find(
   (how) => how === (values.learn ?? 'yearly'),
 );
 const fleets = await fleetsOf(values);
-if (values.help || !learning || fleets.length === 0) {
+const isAnswerable = learning && (!values.recalibrated || learning === 'folds');
+if (values.help || !isAnswerable || fleets.length === 0) {
   process.stdout.write(usage);
   process.exitCode = values.help ? 0 : 1;
 } else {
   const rows: NamedScores[] = [];
   const judged: JudgedSegment[] = [];
   const informed: NamedScores[] = [];
+  const recalibrated: NamedScores[] = [];
   for (const { name, scenario, fleets: alike } of fleets) {
-    const replayed = alike.flatMap((segments) =>
-      judge(values['idle-only'] ? segments.map(withoutLowest) : segments, learning),
-    );
+    const read = values['idle-only'] ? alike.map((all) => all.map(withoutLowest)) : alike;
+    const replayed = read.flatMap((segments) => judge(segments, learning));
     judged.push(...replayed);
     const scores = scoreForecasts(replayed);
     rows.push({ name, scores });
+    if (values.recalibrated) {
+      recalibrated.push({ name, scores });
+      const again = scoreForecasts(read.flatMap(judgeRecalibrated));
+      recalibrated.push({ name: `${name}, recalibrated`, scores: again });
+    }
     if (!values.informed || !scenario) continue;
     const best = alike.flatMap((segments) => informedForecasts(scenario, segments));
     const alarm = alarmAt(best, scores.falseAlarmsPer1000Years ?? 0);
@@ -188,8 +225,14 @@ if (values.help || !learning || fleets.length === 0) {
     informed.push({ name, scores });
   }
   const table = backtestTable(rows, priorFrom[learning]);
-  process.stdout.write(table);
-  if (informed.length > 0) process.stdout.write(informedTable(informed, priorFrom[learning]));
+  const comparisons = [
+    { file: 'informed.md', of: informed, tableOf: informedTable, pageOf: informedPage },
+    { file: 'recalibrated.md', of: recalibrated, tableOf: datesTable, pageOf: recalibratedPage },
+  ].flatMap(({ file, of, tableOf, pageOf }) => {
+    const compared = tableOf(of, priorFrom[learning]);
+    return of.length === 0 ? [] : [{ file, compared, page: pageOf(compared) }];
+  });
+  process.stdout.write([table, ...comparisons.map(({ compared }) => compared)].join('\n'));
   if (values.out) {
     mkdirSync(values.out, { recursive: true });
     writeFileSync(
@@ -200,11 +243,7 @@ if (values.help || !learning || fleets.length === 0) {
         values.seed?.length ?? 1,
       ),
     );
-    if (informed.length > 0)
-      writeFileSync(
-        `${values.out}/informed.md`,
-        informedPage(informedTable(informed, priorFrom[learning])),
-      );
+    for (const { file, page } of comparisons) writeFileSync(`${values.out}/${file}`, page);
     writeFileSync(`${values.out}/figures.csv`, backtestCsv(rows, priorFrom[learning]));
     writeFileSync(`${values.out}/calibration.svg`, calibrationPlot(judged));
     writeFileSync(`${values.out}/lead.svg`, leadPlot(judged));

@@ -1,3 +1,4 @@
+import { type Recalibration, recalibratedDates } from '@/lib/analysis/backtest/recalibration';
 import type { FleetPrior } from '@/lib/analysis/fleet-prior';
 import {
   assessWear,
@@ -26,11 +27,15 @@ export interface ReplayedVisit {
   readonly latest90: DayNumber | null;
 }
 
-/** Replays one segment, its points in order, as it was known at each visit under the prior of that day. */
+/**
+ * Replays one segment, its points in order, as it was known at each visit under the prior of that day;
+ * its dates recalibrated where asked for.
+ */
 export function replayForecasts(
   points: readonly WearPoint[],
   priorOn: (day: DayNumber) => FleetPrior,
   limitSle: Kilopascals,
+  recalibrate?: Recalibration,
 ): ReplayedVisit[] {
   const outcomes = outcomesOf(points, priorOn, limitSle);
   const whole = outcomes.at(-1);
@@ -39,7 +44,9 @@ export function replayForecasts(
   );
   return points.map(({ day }, k) => {
     const outcome = outcomes[k]!;
-    const passage = outcome.passage(limitSle, { asOf: day, nextReadingOn: null, horizonDays: 91 });
+    const { earliest90, earliest80, median, latest80, latest90 } = recalibrate
+      ? recalibratedDates(outcome, day, limitSle, recalibrate)
+      : outcome.passage(limitSle, { asOf: day, nextReadingOn: null, horizonDays: 91 });
     return {
       day,
       count: outcome.count,
@@ -47,17 +54,13 @@ export function replayForecasts(
       probabilityWithin1Year: outcome.probabilityWithin1Year ?? 0,
       errorInHindsight: hindsight.get(day) ?? 0,
       asksReread: outcome.steps.at(-1)?.asksReread ?? false,
-      earliest90: passage.earliest90,
-      earliest80: passage.earliest80,
-      median: passage.median,
-      latest80: passage.latest80,
-      latest90: passage.latest90,
+      ...{ earliest90, earliest80, median, latest80, latest90 },
     };
   });
 }
 
 /** Follows the segment while the prior stays; starts over where it changed or a day repeats. */
-function outcomesOf(
+export function outcomesOf(
   points: readonly WearPoint[],
   priorOn: (day: DayNumber) => FleetPrior,
   limitSle: Kilopascals,
