@@ -43,16 +43,19 @@ export function learnRecalibration(outcomes: readonly ForecastOutcome[]): Recali
   let atRisk = counts.size;
   let left = 1;
   const corners: [number, number][] = [[0, 0]];
+  const put = (forecast: number, borne: number) => {
+    if (corners.at(-1)![0] === forecast) corners.pop();
+    corners.push([forecast, borne]);
+  };
   for (const { segment, probability, hasCrossed } of inOrder) {
     const weight = 1 / counts.get(segment)!;
     if (hasCrossed) {
       left *= Math.max(0, 1 - weight / atRisk);
-      if (corners.at(-1)![0] === probability) corners.pop();
-      corners.push([probability, 1 - left]);
+      put(probability, 1 - left);
     }
     atRisk -= weight;
   }
-  corners.push([1, 1]);
+  put(1, 1);
   const trust = crossings / (crossings + crossingsOfTrust);
   return (probability) => {
     const at = Math.max(
@@ -60,7 +63,7 @@ export function learnRecalibration(outcomes: readonly ForecastOutcome[]): Recali
       corners.findIndex(([forecast]) => forecast >= probability),
     );
     const [[from, low], [to, high]] = [corners[at - 1]!, corners[at]!];
-    const borne = to === from ? high : low + ((high - low) * (probability - from)) / (to - from);
+    const borne = low + ((high - low) * (probability - from)) / (to - from);
     return trust * borne + (1 - trust) * probability;
   };
 }
