@@ -12,11 +12,14 @@ const names = [
   'PORT',
 ];
 beforeEach(() => {
-  // It is read once a process: each test reads its own.
   vi.resetModules();
   for (const name of names) vi.stubEnv(name, '');
 });
-afterEach(() => vi.unstubAllEnvs());
+// It is read once a process: each test reads its own, and so does the next file.
+afterEach(() => {
+  vi.unstubAllEnvs();
+  vi.resetModules();
+});
 
 async function read(variables: Readonly<Record<string, string>>) {
   for (const [name, value] of Object.entries(variables)) vi.stubEnv(name, value);
