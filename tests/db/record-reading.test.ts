@@ -4,7 +4,7 @@ import type { Db } from '@/db/client';
 import { baySnapshot } from '@/db/reads/bay-snapshot';
 import { readingsOfUnits } from '@/db/reads/readings-of-units';
 import { unitSheetReadings } from '@/db/reads/unit-sheet-readings';
-import { ledgerEntry, ledgerPayload, reading, spell, verdict } from '@/db/schema';
+import { gauge, ledgerEntry, ledgerPayload, reading, spell, verdict } from '@/db/schema';
 import { recordReading } from '@/db/writes/record-reading';
 import { AccessDenied, type Actor } from '@/lib/access';
 import { judgeOnDevice } from '@/lib/bay-card/judge-on-device';
@@ -52,8 +52,12 @@ async function bayOf(db: Db, units = 1) {
 }
 
 onEachDatabase('readings', (db) => {
-  it('from a trace keeps what the trace told, and shows it on the unit sheet', async () => {
-    const { unitId, technician, record } = await bayOf(db());
+  it('from a trace keeps what the trace told, and shows it and its gauge on the unit sheet', async () => {
+    const { fixture, unitId, technician, record } = await bayOf(db());
+    const gaugeId = `${fixture.shedId}-3`;
+    await db()
+      .insert(gauge)
+      .values({ id: gaugeId, shedId: fixture.shedId, label: 'Logger 3', pressureUnit: 'psi' });
     const trace = {
       timeConstantS: 5.7,
       recoveryToLevelS: null,
@@ -65,12 +69,13 @@ onEachDatabase('readings', (db) => {
       isCorrected: true,
     } as const;
     const idle = { ...psi('13.08'), from: 'trace' as const };
-    const recorded = await record(payloadOf(unitId, technician, { idle }, { trace }));
+    const recorded = await record(payloadOf(unitId, technician, { idle }, { trace, gaugeId }));
     expect(recorded.ok).toBe(true);
     const [row] = await db().select().from(reading).where(eq(reading.unitId, unitId));
     expect(row?.keyed.idle).toEqual({ value: '13.08', unit: 'psi', from: 'trace' });
     const [shown] = await unitSheetReadings(db(), unitId);
     expect(shown?.trace).toEqual(trace);
+    expect(shown?.gauge).toBe('Logger 3');
   });
 
   it('judged otherwise than on the device leaves both calls in the ledger', async () => {

@@ -44,7 +44,7 @@ export function ReadingsTable({ readings, setAside, units, amendable }: Readings
           <th scope="col" className="number">
             Odometer
           </th>
-          <th scope="col">By</th>
+          <th scope="col">By, gauge</th>
           <th scope="col">Notes</th>
         </tr>
       </thead>
@@ -73,7 +73,10 @@ export function ReadingsTable({ readings, setAside, units, amendable }: Readings
               <td className="number">
                 {amended('odometer', ({ odometer }) => distance(odometer, units.distance))}
               </td>
-              <td className="unbroken">{one.by}</td>
+              <td>
+                <span className="unbroken">{one.by}</span>
+                {one.gauge && `, ${one.gauge}`}
+              </td>
               <td>
                 {notesOf(one, setAside.get(counts.id))}{' '}
                 {one.hasPhoto && (
