@@ -10,7 +10,7 @@ import { sweepFleet } from '@/db/record/sweep';
 export function sweepAfterwards(what: string): void {
   after(async () => {
     try {
-      await sweepFleet((await database()).db, new Date(), { learns: false });
+      await sweepFleet((await database()).db, new Date(), { learns: false, waits: true });
     } catch (err) {
       log.error({ err }, `the sweep after ${what} failed`);
     }

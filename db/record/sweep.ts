@@ -7,13 +7,15 @@ import { judgeUnits } from './judge-unit';
 import { learnFleet } from './learn-fleet';
 import { sweepBulletins } from './sweep-bulletins';
 
-const sweepLock = 74_120_313;
+export const sweepLock = 74_120_313;
 const unitsAtATime = 200;
 const relearnAfterMs = 20 * 3_600_000;
 
 export interface SweepOptions {
   /** Learns the prior too, unless that was done within 20 hours: seconds of work, for the night. */
   readonly learns: boolean;
+  /** Waits while another instance is at it, since that one may be past the units meant; else leaves it be. */
+  readonly waits?: boolean;
 }
 
 export interface Swept {
@@ -26,13 +28,18 @@ export interface Swept {
  * Unread, and every unit that an import or a bulletin touched. Several instances may call it at once; the
  * lock lets one work and the others find it done.
  */
-export async function sweepFleet(db: Db, now: Date, { learns }: SweepOptions): Promise<Swept> {
+export async function sweepFleet(
+  db: Db,
+  now: Date,
+  { learns, waits = false }: SweepOptions,
+): Promise<Swept> {
   const hasLearnt = learns && (await learnOnceANight(db, now));
   let judged = 0;
   let after = '';
   for (;;) {
     const count = await db.transaction(async (tx) => {
-      if (!(await takeLock(tx))) return 0;
+      if (waits) await tx.execute(sql`select pg_advisory_xact_lock(${sweepLock})`);
+      else if (!(await takeLock(tx))) return 0;
       const stale = await tx
         .select({
           id: unit.id,

@@ -1,5 +1,6 @@
+import { sql } from 'drizzle-orm';
 import { expect, it } from 'vitest';
-import { sweepFleet } from '@/db/record/sweep';
+import { sweepFleet, sweepLock } from '@/db/record/sweep';
 import { shed, unit } from '@/db/schema';
 import { onEachDatabase } from '../support/databases';
 
@@ -36,6 +37,30 @@ onEachDatabase('the sweep', (db) => {
     expect(rows.filter(({ isCurrent }) => isCurrent)).toHaveLength(450);
     expect(rows.filter(({ asOf }) => asOf === '2026-05-05')).toHaveLength(450);
     expect(rows).toHaveLength(900);
+  });
+
+  it('that is told to wait works once another instance is done', async () => {
+    let letGo = () => {};
+    const done = new Promise<void>((resolve) => {
+      letGo = resolve;
+    });
+    let held: Promise<void> = done;
+    await new Promise<void>((begun) => {
+      held = db().transaction(async (tx) => {
+        await tx.execute(sql`select pg_advisory_xact_lock(${sweepLock})`);
+        begun();
+        await done;
+      });
+    });
+    const swept = sweepFleet(db(), day('2026-05-06'), { learns: false, waits: true });
+    const isFirst = await Promise.race([
+      swept.then(() => 'swept'),
+      new Promise((resolve) => setTimeout(resolve, 300, 'waits')),
+    ]);
+    letGo();
+    expect(isFirst).toBe('waits');
+    expect((await swept).judged).toBe(450);
+    await held;
   });
 
   it('leaves units laid up or never read with what is true of them', async () => {
