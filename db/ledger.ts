@@ -143,9 +143,8 @@ export async function checkLedger(
       const fault = chainFault(chained, before, canonical, sha256);
       const kept = expected.get(entry.entry) ?? entry.hash;
       if (fault) faults.push(fault);
-      else if (!isWholeTime || kept !== entry.hash) {
-        faults.push({ entry: entry.entry, fault: 'hash differs' });
-      }
+      else if (!isWholeTime) faults.push({ entry: entry.entry, fault: 'hash differs' });
+      else if (kept !== entry.hash) faults.push({ entry: entry.entry, fault: 'kept head differs' });
       expected.delete(entry.entry);
       if (canonical === null) {
         purged += 1;

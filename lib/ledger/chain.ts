@@ -33,6 +33,8 @@ export type ChainFault = {
     | 'entry missing'
     | 'previous hash differs'
     | 'hash differs'
+    /** The chain may be whole, but is not the one of which a head was kept. */
+    | 'kept head differs'
     | 'payload differs'
     /** More payloads are gone than policy has purged. */
     | 'payload missing';

@@ -70,8 +70,8 @@ it('finds a cut tail and a chain written anew, and keeps no head of either', asy
   await append('entry 3', 3);
   expect(await keepDailyHead(opened.db, folder, day(4))).toMatchObject({
     faults: [
-      { entry: 2, fault: 'hash differs' },
-      { entry: 3, fault: 'hash differs' },
+      { entry: 2, fault: 'kept head differs' },
+      { entry: 3, fault: 'kept head differs' },
     ],
   });
   expect(readdirSync(folder)).toHaveLength(3);

@@ -155,7 +155,7 @@ describe.skipIf(!isServerHere)('1,000 entries and an owner who alters them (serv
     });
     expect((await checkLedger(opened.db)).faults).toEqual([]);
     expect((await checkLedger(opened.db, head)).faults).toEqual([
-      { entry: entryCount, fault: 'hash differs' },
+      { entry: entryCount, fault: 'kept head differs' },
     ]);
   });
 });

@@ -7,6 +7,9 @@ interface LedgerLineProps {
   readonly timeZone: string;
 }
 
+const otherDatabase =
+  'Either entries were written anew or cut off, or this is not the database of which heads were kept: an older copy, or one filled anew.';
+
 /** How the chain stood at its last check. */
 export function LedgerLine({ standing, timeZone }: LedgerLineProps) {
   const { entries, faults, headsHeld, spoiltHeads, checkedAt } = standing;
@@ -29,10 +32,12 @@ export function LedgerLine({ standing, timeZone }: LedgerLineProps) {
       </p>
     );
   }
+  const isOfKeptHead = first.fault === 'kept head differs' || first.entry > entries;
   return (
     <Banner kind="alarm">
       Broken at entry {first.entry} ({first.fault}), checked at {at}. Entries from there on prove
-      nothing. Keep the database as it is and call the administrator.
+      nothing. {isOfKeptHead && otherDatabase} Keep the database as it is and call the
+      administrator.
     </Banner>
   );
 }
