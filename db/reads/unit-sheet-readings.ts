@@ -5,7 +5,7 @@ import { seaLevelEquivalent } from '@/lib/atmosphere';
 import type { TraceOfReading } from '@/lib/intake/reading-payload';
 import type { Kilopascals } from '@/lib/measure';
 import type { Db, Tx } from '../client';
-import { amendment, gauge, type Keyed, linePhoto, person, reading, shed } from '../schema';
+import { amendment, type Keyed, linePhoto, person, reading, shed } from '../schema';
 import { readingOfRow } from './readings-of-units';
 
 export interface SheetReading {
@@ -22,8 +22,6 @@ export interface SheetReading {
   readonly firstIdleSle: Kilopascals | null;
   readonly lowestSle: Kilopascals | null;
   readonly by: string;
-  /** Words on the gauge; null where none was told. */
-  readonly gauge: string | null;
   readonly isProof: boolean;
   readonly isAmended: boolean;
   /** Reasons of amendments that wait for their second person. */
@@ -44,13 +42,11 @@ export async function unitSheetReadings(db: Db | Tx, unitId: string): Promise<Sh
       elevation: shed.elevationM,
       timeZone: shed.timeZone,
       badge: person.badge,
-      gauge: gauge.label,
       photoOf: linePhoto.readingId,
     })
     .from(reading)
     .innerJoin(shed, eq(shed.id, reading.shedId))
     .leftJoin(linePhoto, eq(linePhoto.readingId, reading.id))
-    .leftJoin(gauge, eq(gauge.id, reading.gaugeId))
     .leftJoin(person, eq(person.id, reading.technicianId))
     .where(eq(reading.unitId, unitId))
     .orderBy(desc(reading.readOn), desc(reading.entry));
@@ -64,7 +60,7 @@ export async function unitSheetReadings(db: Db | Tx, unitId: string): Promise<Sh
     .from(amendment)
     .innerJoin(reading, and(eq(reading.id, amendment.readingId), eq(reading.unitId, unitId)))
     .orderBy(asc(amendment.decidedAt));
-  return rows.map(({ reading: row, elevation, timeZone, badge, photoOf, ...joined }) => {
+  return rows.map(({ reading: row, elevation, timeZone, badge, photoOf }) => {
     const own = changes.filter(({ readingId }) => readingId === row.id);
     const approved = own.filter(({ state }) => state === 'approved');
     const counts = readingOfRow(row, Object.assign({}, ...approved.map(({ after }) => after)));
@@ -84,7 +80,6 @@ export async function unitSheetReadings(db: Db | Tx, unitId: string): Promise<Sh
       firstIdleSle: sle(first.idle, ambientOf(first.barometer, elevation)),
       lowestSle: sle(counts.lowest),
       by: badge ?? row.technicianLabel ?? '',
-      gauge: joined.gauge,
       isProof: row.isProof,
       isAmended: approved.length > 0,
       asked: own.filter(({ state }) => state === 'asked').map(({ reason }) => reason),

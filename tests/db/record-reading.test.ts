@@ -75,7 +75,7 @@ onEachDatabase('readings', (db) => {
     expect(row?.keyed.idle).toEqual({ value: '13.08', unit: 'psi', from: 'trace' });
     const [shown] = await unitSheetReadings(db(), unitId);
     expect(shown?.trace).toEqual(trace);
-    expect(shown?.gauge).toBe('Logger 3');
+    expect(shown?.counts.gauge).toBe(gaugeId);
   });
 
   it('judged otherwise than on the device leaves both calls in the ledger', async () => {

@@ -61,7 +61,7 @@ export function csvOfReadings(
     far(counts.odometer),
     Number(one.ambient.toFixed(2)),
     one.by,
-    one.gauge,
+    counts.gauge,
     one.isProof ? 'yes' : 'no',
     one.isAmended ? 'yes' : 'no',
     why.get(counts.id) ?? null,

@@ -73,10 +73,7 @@ export function ReadingsTable({ readings, setAside, units, amendable }: Readings
               <td className="number">
                 {amended('odometer', ({ odometer }) => distance(odometer, units.distance))}
               </td>
-              <td>
-                <span className="unbroken">{one.by}</span>
-                {one.gauge && `, ${one.gauge}`}
-              </td>
+              <td className="unbroken">{[one.by, counts.gauge].filter(Boolean).join(', ')}</td>
               <td>
                 {notesOf(one, setAside.get(counts.id))}{' '}
                 {one.hasPhoto && (
