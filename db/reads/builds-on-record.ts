@@ -1,5 +1,4 @@
-import { type SQL, sql } from 'drizzle-orm';
-import type { Actor } from '@/lib/access';
+import { sql } from 'drizzle-orm';
 import { type CompiledRule, compileRule } from '@/lib/bulletins/condition';
 import { parseRule } from '@/lib/bulletins/parse-rule';
 import { type UnitColumns, unitColumns } from '@/lib/bulletins/unit-columns';
@@ -8,7 +7,6 @@ import type { DayNumber } from '@/lib/measure';
 import type { Db, Tx } from '../client';
 import { unit } from '../schema';
 import { bulletinFacts } from './bulletin-facts';
-import { unitsSeenBy } from './units-seen-by';
 
 /** Builds by column, and rules compiled once, so that what was worked out of both stays. */
 export interface BuildsOnRecord {
@@ -21,48 +19,29 @@ interface Kept extends BuildsOnRecord {
   readonly hashes: string[];
 }
 
-/** By the sheds that are seen: two people's views at 50,000 units are some tens of megabytes. */
-const kept = new Map<string, Kept>();
-const mostKept = 2;
+/** At 50,000 units some tens of megabytes. */
+let kept: Kept | null = null;
 /** Where more units have changed, all are read again. */
 const mostReplaced = 1_000;
-
-/** Keeps the newest of a few. */
-export function keepNewest<Value>(
-  among: Map<string, Value>,
-  key: string,
-  value: Value,
-  most: number,
-): void {
-  among.delete(key);
-  among.set(key, value);
-  for (const oldest of [...among.keys()].slice(0, -most)) among.delete(oldest);
-}
 
 const { id, vin, isCheckDigitRequired, gvwrKg, make, model, modelYear, engine } = unit;
 const { builtYear, builtMonth, builtDay } = unit;
 const hashOfBuild = sql`hashtextextended(row(${id}, ${vin}, ${isCheckDigitRequired}, ${gvwrKg},
   ${make}, ${model}, ${modelYear}, ${engine}, ${builtYear}, ${builtMonth}, ${builtDay})::text, 0)`;
 
-/** Changes with whatever a rule may ask of the build of any unit that the actor sees. */
-export async function buildsDigest(db: Db | Tx, actor: Actor): Promise<string> {
+/** Changes with whatever a rule may ask of the build of any unit. */
+export async function buildsDigest(db: Db | Tx): Promise<string> {
   const [row] = await db
     .select({ digest: sql<string>`count(*) || ' ' || coalesce(sum(${hashOfBuild}), 0)` })
-    .from(unit)
-    .where(unitsSeenBy(actor));
+    .from(unit);
   return row?.digest ?? '';
 }
 
-/** What the record says of the builds that the actor sees; of builds read before, only what has changed. */
-export async function buildsOnRecord(db: Db | Tx, actor: Actor): Promise<BuildsOnRecord> {
-  const seen = unitsSeenBy(actor);
-  const key = seen ? [...actor.shedIds].sort().join('\n') : 'every shed';
-  const now = await hashesOnRecord(db, seen);
-  const before = kept.get(key);
-  const builds =
-    (before && (await broughtUpToDate(db, before, now))) ?? (await readAfresh(db, seen, now));
-  keepNewest(kept, key, builds, mostKept);
-  return builds;
+/** What the record says of every build; of builds read before, only what has changed. */
+export async function buildsOnRecord(db: Db | Tx): Promise<BuildsOnRecord> {
+  const now = await hashesOnRecord(db);
+  kept = (kept && (await broughtUpToDate(db, kept, now))) ?? (await readAfresh(db, now));
+  return kept;
 }
 
 interface Hashed {
@@ -70,19 +49,14 @@ interface Hashed {
   readonly hash: string;
 }
 
-const hashesOnRecord = (db: Db | Tx, seen: SQL | undefined): Promise<Hashed[]> =>
+const hashesOnRecord = (db: Db | Tx): Promise<Hashed[]> =>
   db
     .select({ unitId: unit.id, hash: sql<string>`${hashOfBuild}::text` })
     .from(unit)
-    .where(seen)
     .orderBy(unit.id);
 
-async function readAfresh(
-  db: Db | Tx,
-  seen: SQL | undefined,
-  now: readonly Hashed[],
-): Promise<Kept> {
-  const facts = await bulletinFacts(db, { units: seen, asked: buildFactNames });
+async function readAfresh(db: Db | Tx, now: readonly Hashed[]): Promise<Kept> {
+  const facts = await bulletinFacts(db, { asked: buildFactNames });
   const hashOf = new Map(now.map(({ unitId, hash }) => [unitId, hash]));
   return {
     columns: unitColumns(facts),

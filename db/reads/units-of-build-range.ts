@@ -16,8 +16,8 @@ const askedForMs = 10_000;
 const lastAsked = new WeakMap<object, Map<string, Asked>>();
 
 /**
- * Units of a build range as the effectivity matrix names it for this person today, at most ten
- * seconds old; none under an unknown name. Two makes may have a model of one name: then of both.
+ * Units that this person sees of a build range as the effectivity matrix names it today, at most ten
+ * seconds old; none under an unknown name.
  */
 export async function unitsOfBuildRange(
   db: Db | Tx,

@@ -226,7 +226,7 @@ onEachDatabase('a bulletin on a unit', (db) => {
   });
 
   it('cuts build ranges, each of which the yard lists by its name', async () => {
-    const { fixture, one, two, three, manager, enter } = await fleet(db());
+    const { fixture, one, two, three, manager, technician, enter } = await fleet(db());
     const built = async (id: string, builtYear: number, builtMonth: number) => {
       await db().update(unit).set({ builtYear, builtMonth }).where(eq(unit.id, id));
     };
@@ -245,6 +245,13 @@ onEachDatabase('a bulletin on a unit', (db) => {
       const { unitIds } = await yardPage(db(), manager, query, place);
       expect(unitIds.filter((id) => fixture.unitIds.includes(id))).toEqual(unitsOf[at]);
     }
+
+    // Who does not see the oldest units still calls the others by the same name.
+    const { shedId } = await makeFixture(db(), 1);
+    await db().update(unit).set({ shedId }).where(eq(unit.id, one));
+    const seen = await effectivity(db(), technician, new Date());
+    expect(seen.rows).toEqual([{ ...ranges[1], units: [0, 1] }]);
+    expect(seen.unitIds).toEqual([two, three]);
   });
 
   it('is not done by another revision, and an older one fitted later undoes it', async () => {
