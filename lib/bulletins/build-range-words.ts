@@ -11,8 +11,8 @@ const monthOr = (day: DayNumber, beside: DayNumber): string => {
 function stretchWords(from: DayNumber | null, to: DayNumber | null): string {
   const first = from === null ? null : monthOr(from, from - 1);
   const last = to === null ? null : monthOr(to, to + 1);
-  if (first === null) return last === null ? 'any build date' : `up to ${last}`;
-  return last === null ? `${first} on` : first === last ? first : `${first} to ${last}`;
+  if (first === null) return last === null ? 'any build date' : `${last} or earlier`;
+  return last === null ? `${first} or later` : first === last ? first : `${first} to ${last}`;
 }
 
 /**

@@ -1,20 +1,16 @@
 import { buildDateFromIso, monthsBefore } from '@/lib/bulletins/build-date';
+import { ageWords, type ConditionWords, intervalWords } from '@/lib/bulletins/interval-words';
 import type { FactValue } from '@/lib/bulletins/possible';
 import type { Between, FittedCondition, RangeRule, Rule } from '@/lib/bulletins/rule';
 import { type FactName, foldName, weekOfDateCode } from '@/lib/bulletins/unit-facts';
-import type { DayNumber } from '@/lib/measure';
+import { type DayNumber, formatDistance, type Kilometres } from '@/lib/measure';
 
 /** One test of one fact. */
-export interface Condition {
+export interface Condition extends ConditionWords {
   readonly fact: FactName;
   readonly holds: (value: FactValue) => boolean;
   /** Values at which the answer may turn: names listed, ends of an interval. */
   readonly turns: readonly FactValue[];
-  /** Said of the fact in a rule; left out where `whenTrue` says it as well. */
-  readonly asRule?: string;
-  /** Said of a unit's own fact. */
-  readonly whenTrue: string;
-  readonly whenFalse: string;
 }
 
 /** A bulletin's ranges as conditions, with ages turned into build dates as of one day. */
@@ -23,63 +19,70 @@ export type CompiledRule = readonly (readonly Condition[])[];
 function listed(fact: FactName, names: readonly string[], isIn = true): Condition {
   const folded = new Set(names.map(foldName));
   const isOne = names.length === 1;
-  const verb = isOne ? 'is' : 'is among';
-  const among = `${verb} ${names.join(', ')}`;
-  const notAmong = `${verb.replace('is', 'is not')} ${names.join(', ')}`;
-  // `make Alder is Alder` says nothing of a unit, and `make is Alder` all of a rule.
-  const told = isOne ? (isIn ? 'as asked' : 'is left out') : among;
+  const among = isOne ? names.join() : `among ${names.join(', ')}`;
   return {
     fact,
     holds: (value) => folded.has(String(value)) === isIn,
     turns: [...folded],
-    asRule: isIn ? among : notAmong,
-    whenTrue: isIn ? told : notAmong,
-    whenFalse: isIn ? notAmong : told,
+    asRule: `${fact} ${isIn ? 'is' : 'is not'} ${among}`,
+    // `make Alder is Alder` says nothing of a unit.
+    whenTrue: isIn ? (isOne ? 'as asked' : `is ${among}`) : `is not ${among}`,
+    whenFalse: isIn ? `is not ${among}` : 'is left out',
   };
 }
 
-function interval(
+const interval = (
   fact: FactName,
   from: number | undefined,
   to: number | undefined,
-  words: string,
-): Condition {
-  return {
-    fact,
-    holds: (value) =>
-      (from === undefined || Number(value) >= from) && (to === undefined || Number(value) <= to),
-    turns: [from, to].filter((end) => end !== undefined),
-    whenTrue: `lies ${words}`,
-    whenFalse: `does not lie ${words}`,
-  };
-}
+  words: ConditionWords,
+): Condition => ({
+  fact,
+  holds: (value) =>
+    (from === undefined || Number(value) >= from) && (to === undefined || Number(value) <= to),
+  turns: [from, to].filter((end) => end !== undefined),
+  ...words,
+});
 
 function strict(fact: FactName, side: 'above' | 'below', limit: number, words: string): Condition {
   return {
     fact,
     holds: (value) => (side === 'above' ? Number(value) > limit : Number(value) < limit),
     turns: [limit],
+    asRule: `${fact} is ${words}`,
     whenTrue: `is ${words}`,
     whenFalse: `is not ${words}`,
   };
 }
 
-function wordsOf<Value>({ from, to }: Between<Value>, measure = ''): string {
-  if (from === undefined) return `up to ${to}${measure}`;
-  return to === undefined ? `from ${from}${measure} on` : `in ${from} to ${to}${measure}`;
+/** Both ends, where they are given, put otherwise. */
+const bothEnds = <From, To>({ from, to }: Between<From>, put: (end: From) => To) => ({
+  from: from === undefined ? undefined : put(from),
+  to: to === undefined ? undefined : put(to),
+});
+
+/** Whole numbers in their order: years, the ends of serial numbers. */
+function numbered(fact: 'model year' | 'VIN sequence', ends: Between<number | string>): Condition {
+  const { from, to } = bothEnds(ends, Number);
+  return interval(fact, from, to, intervalWords(fact, bothEnds(ends, String), 'order'));
+}
+
+function driven(ends: Between<Kilometres>): Condition {
+  const told = bothEnds(ends, (distance) => formatDistance(distance, 'km'));
+  return interval('odometer', ends.from, ends.to, intervalWords('odometer', told, 'amount'));
 }
 
 function builtIn({ from, to }: Between<string>): Condition {
   const first = from === undefined ? undefined : buildDateFromIso(from)?.from;
   const last = to === undefined ? undefined : buildDateFromIso(to)?.to;
-  return interval('build date', first, last, wordsOf({ from, to }));
+  return interval('build date', first, last, intervalWords('build date', { from, to }, 'order'));
 }
 
 /** At least `from` and not yet `to` + 1 whole months old, as days of building. */
 function agedBetween({ from, to }: Between<number>, asOf: DayNumber): Condition {
   const first = to === undefined ? undefined : monthsBefore(asOf, to + 1) + 1;
   const last = from === undefined ? undefined : monthsBefore(asOf, from);
-  return interval('build date', first, last, `${wordsOf({ from, to }, ' months')} of age`);
+  return interval('build date', first, last, ageWords({ from, to }));
 }
 
 function fittedPart(condition: FittedCondition): Condition {
@@ -88,11 +91,27 @@ function fittedPart(condition: FittedCondition): Condition {
   }
   const { part, is, value } = condition;
   const fact = `${part} date code week` as const;
+  const code = `${part} date code`;
   const week = weekOfDateCode(value) ?? Number.NaN;
-  if (is === 'from') return interval(fact, week, undefined, `from ${value} on`);
-  if (is === 'up to') return interval(fact, undefined, week, `up to ${value}`);
-  return strict(fact, is === 'after' ? 'above' : 'below', week, `${is} ${value}`);
+  const from = intervalWords(code, { from: value }, 'order');
+  const upTo = intervalWords(code, { to: value }, 'order');
+  switch (is) {
+    case 'from':
+      return interval(fact, week, undefined, from);
+    case 'up to':
+      return interval(fact, undefined, week, upTo);
+    case 'before':
+      return interval(fact, undefined, week - 1, opposite(code, from));
+    case 'after':
+      return interval(fact, week + 1, undefined, opposite(code, upTo));
+  }
 }
+
+const opposite = (fact: string, { whenTrue, whenFalse }: ConditionWords): ConditionWords => ({
+  asRule: `${fact} ${whenFalse}`,
+  whenTrue: whenFalse,
+  whenFalse: whenTrue,
+});
 
 function symptomConditions(symptom: NonNullable<RangeRule['symptom']>): Condition[] {
   const { line, recoverySlowerThan, idleBelow, lowestBelow } = symptom;
@@ -104,7 +123,7 @@ function symptomConditions(symptom: NonNullable<RangeRule['symptom']>): Conditio
       fact: 'line',
       holds: (value) => seen.has(value),
       turns: ['dry', 'film', 'wet'],
-      asRule: `is ${words}`,
+      asRule: `line is ${words}`,
       whenTrue: line.length === 1 ? 'as asked' : `is ${words}`,
       whenFalse: `is not ${words}`,
     });
@@ -123,7 +142,6 @@ function symptomConditions(symptom: NonNullable<RangeRule['symptom']>): Conditio
 }
 
 function conditionsOf(range: RangeRule, asOf: DayNumber): Condition[] {
-  const { modelYear, vinSequence, odometer } = range;
   const conditions: Condition[] = [];
   const addListed = (fact: 'make' | 'model' | 'engine' | 'plant') => {
     const names = range[fact];
@@ -135,19 +153,10 @@ function conditionsOf(range: RangeRule, asOf: DayNumber): Condition[] {
   if (range.built) conditions.push(builtIn(range.built));
   addListed('engine');
   addListed('plant');
-  if (modelYear) {
-    conditions.push(interval('model year', modelYear.from, modelYear.to, wordsOf(modelYear)));
-  }
-  if (vinSequence) {
-    const [from, to] = [vinSequence.from, vinSequence.to].map((end) =>
-      end === undefined ? undefined : Number(end),
-    );
-    conditions.push(interval('VIN sequence', from, to, wordsOf(vinSequence)));
-  }
+  if (range.modelYear) conditions.push(numbered('model year', range.modelYear));
+  if (range.vinSequence) conditions.push(numbered('VIN sequence', range.vinSequence));
   if (range.ageMonths) conditions.push(agedBetween(range.ageMonths, asOf));
-  if (odometer) {
-    conditions.push(interval('odometer', odometer.from, odometer.to, wordsOf(odometer, ' km')));
-  }
+  if (range.odometer) conditions.push(driven(range.odometer));
   for (const fitted of range.fitted ?? []) conditions.push(fittedPart(fitted));
   if (range.symptom) conditions.push(...symptomConditions(range.symptom));
   return conditions;

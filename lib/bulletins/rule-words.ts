@@ -5,11 +5,9 @@ import type { DayNumber } from '@/lib/measure';
 /**
  * A rule as sentences, one a range: all that must hold of a unit that it covers.
  *
- * Example: make Alder built from 2018-11 on reads `make is Alder; build date lies from 2018-11 on`.
+ * Example: make Alder built from 2018-11 on reads `make is Alder; build date is 2018-11 or later`.
  */
 export const ruleWords = (rule: Rule, asOf: DayNumber): readonly string[] =>
   compileRule(rule, asOf).map(
-    (range) =>
-      range.map(({ fact, asRule, whenTrue }) => `${fact} ${asRule ?? whenTrue}`).join('; ') ||
-      'every unit',
+    (range) => range.map(({ asRule }) => asRule).join('; ') || 'every unit',
   );

@@ -37,7 +37,7 @@ describe('a bulletin on a unit', () => {
     const judged = judge(sealBulletin, { built: built('2019-03-14'), ...pump(null, '1908') });
     expect(judged).toEqual({
       answer: 'applies',
-      why: 'build date 2019-03-14 lies in 2018-11 to 2019-08; pump date code 1908 lies up to 1931',
+      why: 'build date 2019-03-14 is within 2018-11 to 2019-08; pump date code 1908 is 1931 or earlier',
       missing: [],
       range: 0,
     });

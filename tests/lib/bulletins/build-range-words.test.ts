@@ -16,8 +16,8 @@ describe('the stretch of a build range in words', () => {
     ['2019-05-15', '2020-02-29', '2019-05-15 to 2020-02'],
     ['2019-03-01', '2019-03-31', '2019-03'],
     ['2019-03-14', '2019-03-14', '2019-03-14'],
-    ['2019-03-01', null, '2019-03 on'],
-    [null, '2019-02-28', 'up to 2019-02'],
+    ['2019-03-01', null, '2019-03 or later'],
+    [null, '2019-02-28', '2019-02 or earlier'],
     [null, null, 'any build date'],
   ])('%s to %s reads %s', (from, to, told) => {
     expect(words(from, to)).toBe(told);

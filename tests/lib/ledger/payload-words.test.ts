@@ -31,7 +31,7 @@ it('says a bulletin as people write one, alone and among those of a file', () =>
     unitsTouched: 12,
   };
   const words =
-    'SB-7 issue 2, mandatory: make is Alder; build date lies from 2018-11 on, or build date lies from 24 months on of age; needs pump C; replaces SB-7 issue 1, whose work counts; 12 units covered or undecided; source: the maker';
+    'SB-7 issue 2, mandatory: make is Alder; build date is 2018-11 or later, or age is 24 months or more; needs pump C; replaces SB-7 issue 1, whose work counts; 12 units covered or undecided; source: the maker';
   expect(payloadWords(JSON.stringify(entered))).toBe(words);
   const plain = { ...entered, supersedes: null, requiredParts: '', unitsTouched: 1 };
   const imported = { bulletins: [{ ...plain, rule: { anyOf: [{ everyUnit: true }] } }] };
