@@ -1,16 +1,20 @@
 import { Link } from '@/app/_ui/link';
 
 interface UnitLinksProps {
+  /** All of them, or the first of `count`. */
   readonly units: readonly string[];
-  readonly most?: number;
+  readonly count?: number;
 }
 
+const mostShown = 200;
+
 /** Units in one wrapping line, each a way to its sheet; a long list is cut and says so. */
-export function UnitLinks({ units, most = 200 }: UnitLinksProps) {
+export function UnitLinks({ units, count = units.length }: UnitLinksProps) {
   if (units.length === 0) return null;
+  const shown = units.slice(0, mostShown);
   return (
     <p>
-      {units.slice(0, most).map((unit, index) => (
+      {shown.map((unit, index) => (
         <span key={unit}>
           {index > 0 && ', '}
           <Link className="unbroken" href={`/units/${encodeURIComponent(unit)}`}>
@@ -18,7 +22,7 @@ export function UnitLinks({ units, most = 200 }: UnitLinksProps) {
           </Link>
         </span>
       ))}
-      {units.length > most && ` and ${units.length - most} more`}
+      {count > shown.length && ` and ${count - shown.length} more`}
     </p>
   );
 }

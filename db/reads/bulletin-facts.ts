@@ -1,33 +1,19 @@
 import { and, asc, desc, eq, is, isNull, SQL, sql } from 'drizzle-orm';
 import type { AnyPgColumn } from 'drizzle-orm/pg-core';
 import { parts } from '@/lib/analysis/reading';
-import { buildDateFromParts } from '@/lib/bulletins/build-date';
 import { type BulletinFacts, type FactName, isBuildFact } from '@/lib/bulletins/unit-facts';
 import { dayFromIso } from '@/lib/calendar';
 import type { Db, Tx } from '../client';
 import { amendment, fitment, reading, unit } from '../schema';
 import type { AmendedValues } from '../schema/amendment';
+import { buildsOfUnits } from './builds-of-units';
 
 interface Wanted {
   /** Units by id or by a condition on `unit`; every unit where they are left out. */
   readonly units?: readonly string[] | SQL | undefined;
-  /** Facts that will be asked for, so that others need not be read; all where left out. */
+  /** Facts that will be asked for; others are not read and seem not on record. All where left out. */
   readonly asked?: readonly FactName[];
 }
-
-const unitColumns = {
-  id: unit.id,
-  vin: unit.vin,
-  isCheckDigitRequired: unit.isCheckDigitRequired,
-  gvwrKg: unit.gvwrKg,
-  make: unit.make,
-  model: unit.model,
-  modelYear: unit.modelYear,
-  engine: unit.engine,
-  builtYear: unit.builtYear,
-  builtMonth: unit.builtMonth,
-  builtDay: unit.builtDay,
-};
 
 /** With one parameter, since a statement holds 65,535 at most. */
 const isAnyOf = (column: AnyPgColumn, ids: readonly string[]): SQL =>
@@ -41,20 +27,18 @@ export async function bulletinFacts(
   { units: among, asked }: Wanted = {},
 ): Promise<BulletinFacts[]> {
   const which = among && (is(among, SQL) ? among : isAnyOf(unit.id, among));
-  const units = await db.select(unitColumns).from(unit).where(which).orderBy(unit.id);
-  const ids = which && units.map(({ id }) => id);
+  const units = await buildsOfUnits(db, which, asked);
+  const ids = which && units.map((one) => one.unit);
   const of = (column: typeof fitment.unitId | typeof reading.unitId) => ids && isAnyOf(column, ids);
   const isPartAsked = !asked || asked.some(isPartFact);
   const isReadingAsked = !asked || asked.some((fact) => !isPartFact(fact) && !isBuildFact(fact));
   const fittedOf = isPartAsked ? await fittedByUnit(db, of(fitment.unitId)) : null;
   const newestOf = isReadingAsked ? await newestByUnit(db, of(reading.unitId)) : null;
-  return units.map(({ id, builtYear, builtMonth, builtDay, ...row }) => ({
-    unit: id,
-    ...row,
-    built: builtYear === null ? null : buildDateFromParts(builtYear, builtMonth, builtDay),
-    fitted: fittedOf?.get(id) ?? [],
-    odometer: newestOf?.get(id)?.odometer ?? null,
-    newest: newestOf?.get(id)?.newest ?? null,
+  return units.map((one) => ({
+    ...one,
+    fitted: fittedOf?.get(one.unit) ?? [],
+    odometer: newestOf?.get(one.unit)?.odometer ?? null,
+    newest: newestOf?.get(one.unit)?.newest ?? null,
   }));
 }
 

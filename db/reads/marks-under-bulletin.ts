@@ -1,6 +1,6 @@
 import { and, asc, eq, isNotNull, sql } from 'drizzle-orm';
+import type { Mark, Reason } from '@/lib/analysis/assessment';
 import { markUnderBulletins } from '@/lib/analysis/mark-under-bulletins';
-import type { UnitAssessment } from '@/lib/analysis/unit-assessment';
 import type { BulletinKind } from '@/lib/bulletins/bulletin-state';
 import { localDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
@@ -37,11 +37,13 @@ export async function marksUnderBulletin(
   const without = replaced && (await numberOf(db, replaced.id));
   const horizonOf = new Map<string, DayNumber>();
   const changes: MarkChange[] = [];
-  for (const row of await verdictsOf(db, [...open, ...(replaced?.on ?? [])])) {
+  const verdicts = await verdictsOf(db, [...open, ...(replaced?.on ?? [])], replaced !== null);
+  for (const row of verdicts) {
     const horizon = horizonOf.get(row.timeZone) ?? (await horizonIn(db, row.timeZone, now));
     horizonOf.set(row.timeZone, horizon);
     const { mark, why } = markUnderBulletins({
-      reasons: row.reasons,
+      // Where no reason goes away, the worst one stands for all of them.
+      reasons: row.reasons ?? worstOf(row),
       without,
       due: open.has(row.unitId) ? due : null,
       horizon,
@@ -59,14 +61,24 @@ async function numberOf(db: Db, bulletinId: string): Promise<string | null> {
   return row?.number ?? null;
 }
 
-/** Verdicts in force of units in use: one laid up, gone or not judged yet has no mark to change. */
-async function verdictsOf(db: Db, unitIds: readonly string[]) {
+/** What the verdict stores of its first reason beside the assessment. */
+const worstOf = ({ mark, why }: { mark: Mark | null; why: string }): Reason[] =>
+  mark === null ? [] : [{ rule: 'its verdict', mark, text: why, readingIds: [] }];
+
+/**
+ * Verdicts in force of units in use: one laid up, gone or not judged yet has no mark to change. Their
+ * reasons lie in the assessments, which at 50,000 units take seconds to unpack.
+ */
+async function verdictsOf(db: Db, unitIds: readonly string[], areReasonsAsked: boolean) {
   if (unitIds.length === 0) return [];
   return db
     .select({
       unitId: verdict.unitId,
       mark: verdict.mark,
-      reasons: sql<UnitAssessment['reasons']>`${verdict.assessment} -> 'reasons'`,
+      why: verdict.why,
+      reasons: areReasonsAsked
+        ? sql<readonly Reason[] | null>`${verdict.assessment} -> 'reasons'`
+        : sql<null>`null`,
       timeZone: shed.timeZone,
     })
     .from(verdict)

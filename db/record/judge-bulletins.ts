@@ -22,6 +22,8 @@ interface JudgeBulletin {
   readonly now: Date;
   /** The record was wrong before: what is open may close again. */
   readonly isCorrection: boolean;
+  /** It has no unit yet. */
+  readonly isNew?: boolean;
   /** Work under the issue that this one replaces, by unit. */
   readonly earlier?: ReadonlyMap<string, EarlierWork>;
 }
@@ -42,23 +44,12 @@ export async function judgeBulletin(
   tx: Tx,
   row: BulletinRow,
   units: readonly BulletinFacts[],
-  { now, isCorrection, earlier }: JudgeBulletin,
+  { now, isCorrection, isNew, earlier }: JudgeBulletin,
 ): Promise<StatusChange[]> {
   const rule = parseRule(row.rule);
   if (!rule.ok) throw new Error(`bulletin ${row.number} holds a rule that cannot be read`);
   const compiled = compileRule(rule.value, localDay(now, 'UTC'));
-  const ids = units.map(({ unit }) => unit);
-  const known = await tx
-    .select()
-    .from(bulletinUnit)
-    .where(
-      and(
-        eq(bulletinUnit.bulletinId, row.id),
-        // One parameter, since a statement holds 65,535 at most.
-        sql`${bulletinUnit.unitId} = any(${sql.param(ids)}::text[])`,
-      ),
-    );
-  const before = new Map(known.map((pair) => [pair.unitId, pair]));
+  const before = isNew ? new Map<string, Pair>() : await pairsOnRecord(tx, row.id, units);
   const added: BulletinUnitRow[] = [];
   const anew: BulletinUnitRow[] = [];
   const changed: StatusChange[] = [];
@@ -102,6 +93,23 @@ export async function judgeBulletin(
   await putBulletinUnits(tx, added, 'new');
   await putBulletinUnits(tx, anew, 'on record');
   return changed;
+}
+
+type Pair = typeof bulletinUnit.$inferSelect;
+
+async function pairsOnRecord(tx: Tx, bulletinId: string, units: readonly BulletinFacts[]) {
+  const ids = units.map(({ unit }) => unit);
+  const known = await tx
+    .select()
+    .from(bulletinUnit)
+    .where(
+      and(
+        eq(bulletinUnit.bulletinId, bulletinId),
+        // One parameter, since a statement holds 65,535 at most.
+        sql`${bulletinUnit.unitId} = any(${sql.param(ids)}::text[])`,
+      ),
+    );
+  return new Map<string, Pair>(known.map((pair) => [pair.unitId, pair]));
 }
 
 const asksFor = (touched: Exclude<TouchedFacts, 'nothing'>) => {

@@ -77,7 +77,7 @@ export async function storeBulletin(
     replaced ? partsOf(row) : [],
   );
   const earlier = replaced ? await earlierWork(tx, replaced.id, units) : undefined;
-  const judge = { now, isCorrection: false, ...(earlier && { earlier }) };
+  const judge = { now, isCorrection: false, isNew: true, ...(earlier && { earlier }) };
   const changed = await judgeBulletin(tx, row, units, judge);
   if (replaced) await supersede(tx, replaced, row, { actor, now });
   const isMarkTouched = row.kind === 'mandatory' || replaced !== null;

@@ -8,11 +8,16 @@ import { previewRule, type RulePreview } from '@/db/reads/preview-rule';
 import { enterBulletin } from '@/db/writes/enter-bulletin';
 import { AccessDenied } from '@/lib/access';
 import type { Problem } from '@/lib/result';
+import { type AlikeChanges, alikeChanges } from './alike-changes';
 import { draftOf, type Keyed, rangeField, rangesOf } from './bulletin-values';
+
+export interface BulletinPreview extends Omit<RulePreview, 'marks'> {
+  readonly marks: readonly AlikeChanges[];
+}
 
 export interface BulletinFormState {
   readonly problems: readonly Problem[];
-  readonly preview: RulePreview | null;
+  readonly preview: BulletinPreview | null;
   readonly values: Keyed;
 }
 
@@ -44,7 +49,7 @@ export async function bulletinAction(
       if (!preview.ok) return answer(onForm(preview.error, keyed));
       return {
         problems: [],
-        preview: preview.value,
+        preview: { ...preview.value, marks: alikeChanges(preview.value.marks) },
         values: { ...keyed, previewed: fingerprint(keyed) },
       };
     }

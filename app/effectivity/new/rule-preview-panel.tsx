@@ -1,30 +1,18 @@
 import { useEffect, useRef } from 'react';
 import { MarkTag } from '@/app/_ui/mark';
 import { UnitLinks } from '@/app/_ui/unit-links';
-import type { MarkChange } from '@/db/reads/marks-under-limits';
-import type { RulePreview } from '@/db/reads/preview-rule';
+import type { BulletinPreview } from './actions';
 import styles from './bulletin-form.module.css';
 
 interface RulePreviewPanelProps {
-  readonly preview: RulePreview;
+  readonly preview: BulletinPreview;
   readonly kind: string;
-}
-
-const shownUnits = 60;
-
-/** Units whose marks would change in the same way for the same reason. */
-function alike(changes: readonly MarkChange[]): readonly (readonly MarkChange[])[] {
-  const groups = new Map<string, MarkChange[]>();
-  for (const change of changes) {
-    const key = `${change.from} ${change.to} ${change.why}`;
-    groups.set(key, [...(groups.get(key) ?? []), change]);
-  }
-  return [...groups.values()];
 }
 
 /** What entering the bulletin would do: counts, which take the focus, and the marks that would change. */
 export function RulePreviewPanel({ preview, kind }: RulePreviewPanelProps) {
   const { applies, undecided, doesNot, marks } = preview;
+  const changed = marks.reduce((sum, { units }) => sum + units, 0);
   const isDoNotDrive = kind === 'do not drive until done';
   const counts = useRef<HTMLParagraphElement>(null);
   useEffect(() => counts.current?.focus(), []);
@@ -40,26 +28,24 @@ export function RulePreviewPanel({ preview, kind }: RulePreviewPanelProps) {
       ) : (
         <>
           <p>
-            {marks.length === 1 ? 'One unit' : `${marks.length} units`} would change{' '}
-            {marks.length === 1 ? 'its mark' : 'their marks'}{' '}
+            {changed === 1 ? 'One unit' : `${changed} units`} would change{' '}
+            {changed === 1 ? 'its mark' : 'their marks'}{' '}
             {isDoNotDrive ? 'when a safety officer approves it' : 'today'}:
           </p>
           <ul className={styles.changes}>
-            {alike(marks).map((group) =>
-              group.slice(0, 1).map(({ unitId, from, to, why }) => (
-                <li key={unitId}>
-                  <p className="row">
-                    {from ? <MarkTag mark={from} size={14} /> : 'no mark'} to{' '}
-                    {to ? <MarkTag mark={to} size={14} /> : 'no mark'}
-                    <b>
-                      {group.length} {group.length === 1 ? 'unit' : 'units'}
-                    </b>
-                  </p>
-                  <p>{why}</p>
-                  <UnitLinks units={group.map((one) => one.unitId)} most={shownUnits} />
-                </li>
-              )),
-            )}
+            {marks.map(({ from, to, why, units, first }) => (
+              <li key={`${from} ${to} ${why}`}>
+                <p className="row">
+                  {from ? <MarkTag mark={from} size={14} /> : 'no mark'} to{' '}
+                  {to ? <MarkTag mark={to} size={14} /> : 'no mark'}
+                  <b>
+                    {units} {units === 1 ? 'unit' : 'units'}
+                  </b>
+                </p>
+                <p>{why}</p>
+                <UnitLinks units={first} count={units} />
+              </li>
+            ))}
           </ul>
         </>
       )}
