@@ -1,3 +1,4 @@
+import { attributeWords } from '@/lib/bulletins/attribute-words';
 import { buildClasses } from '@/lib/bulletins/build-classes';
 import {
   cutsOf,
@@ -9,7 +10,6 @@ import type { CompiledRule } from '@/lib/bulletins/condition';
 import { truthOfAll } from '@/lib/bulletins/judge-fleet';
 import type { FactValue } from '@/lib/bulletins/possible';
 import { doesNot, type UnitColumns } from '@/lib/bulletins/unit-columns';
-import type { FactName } from '@/lib/bulletins/unit-facts';
 import type { DayNumber } from '@/lib/measure';
 
 /**
@@ -56,19 +56,6 @@ const letterOf = (index: number): string =>
   (index >= 26 ? letterOf(Math.floor(index / 26) - 1) : '') +
   String.fromCharCode('a'.charCodeAt(0) + (index % 26));
 
-const told = (fact: FactName, columns: UnitColumns, units: readonly number[]): string => {
-  const { codeOf, possibleOf } = columns.columnOf(fact);
-  const values = [...new Set(units.map(codeOf))].map(possibleOf);
-  const known = values.filter((it) => it.is === 'known').map(({ value }) => value);
-  const isOpen = known.length < values.length;
-  const inOrder = known.sort((one, other) => (one < other ? -1 : 1));
-  const ends =
-    typeof inOrder[0] === 'number' && inOrder.length > 1
-      ? `${inOrder[0]} to ${inOrder.at(-1)}`
-      : inOrder.join(', ');
-  return `${fact} ${[ends, isOpen ? 'not known' : ''].filter(Boolean).join(' or ')}`;
-};
-
 /** The build ranges of one make and model, oldest first. */
 function rangesOfModel(
   rules: readonly CompiledRule[],
@@ -79,10 +66,10 @@ function rangesOfModel(
   const first = units[0] ?? 0;
   const ranges = rangesFor(rules, columns, first);
   const conditions = ranges.flat();
-  const cuts = cutsOf(conditions);
-  const asked = (['model year', 'engine', 'plant', 'VIN sequence'] as const).filter((fact) =>
-    conditions.some((condition) => condition.fact === fact),
-  );
+  const cuts = cutsOf(conditions, 'build date');
+  const asked = (['model year', 'engine', 'plant', 'VIN sequence'] as const)
+    .filter((fact) => conditions.some((condition) => condition.fact === fact))
+    .map((fact) => ({ fact, cuts: cutsOf(conditions, fact) }));
   const built = columns.columnOf('build date');
   const { make = null, model = null } = columns.units[first] ?? {};
   const classes = buildClasses(ranges, columns, units);
@@ -102,7 +89,7 @@ function rangesOfModel(
     from: cuts[stretch.low - 1] ?? null,
     to: stretch.high < cuts.length ? (cuts[stretch.high] ?? 0) - 1 : null,
     isDateOpen: stretch.isDateOpen,
-    attributes: asked.map((fact) => told(fact, columns, stretch.units)),
+    attributes: asked.map((one) => attributeWords(one.fact, one.cuts, columns, stretch.units)),
     units: stretch.units,
   }));
 }

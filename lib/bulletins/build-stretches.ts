@@ -1,14 +1,18 @@
 import type { Condition } from '@/lib/bulletins/condition';
 import type { Possible } from '@/lib/bulletins/possible';
+import type { FactName } from '@/lib/bulletins/unit-facts';
 
-/** First days of the stretches that build-date conditions cut the calendar into. */
-export function cutsOf(conditions: readonly Condition[]): number[] {
+/**
+ * First values of the stretches that conditions cut a fact of whole numbers into: days of build, years,
+ * serial numbers.
+ */
+export function cutsOf(conditions: readonly Condition[], cut: FactName): number[] {
   const cuts = new Set<number>();
   for (const { fact, turns, holds } of conditions) {
-    if (fact !== 'build date') continue;
-    for (const day of turns.map(Number)) {
-      if (holds(day) !== holds(day - 1)) cuts.add(day);
-      if (holds(day) !== holds(day + 1)) cuts.add(day + 1);
+    if (fact !== cut) continue;
+    for (const value of turns.map(Number)) {
+      if (holds(value) !== holds(value - 1)) cuts.add(value);
+      if (holds(value) !== holds(value + 1)) cuts.add(value + 1);
     }
   }
   return [...cuts].sort((one, other) => one - other);
@@ -22,12 +26,12 @@ export interface Stretch {
   units: number[];
 }
 
-/** Index of the stretch that a day lies in: how many cuts are not after it. */
-function stretchOf(day: number, cuts: readonly number[]): number {
+/** Index of the stretch that a value lies in: how many cuts are not after it. */
+export function stretchOf(value: number, cuts: readonly number[]): number {
   let [low, high] = [0, cuts.length];
   while (low < high) {
     const middle = (low + high) >> 1;
-    if ((cuts[middle] ?? 0) > day) high = middle;
+    if ((cuts[middle] ?? 0) > value) high = middle;
     else low = middle + 1;
   }
   return low;

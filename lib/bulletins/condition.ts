@@ -1,9 +1,22 @@
 import { buildDateFromIso, monthsBefore } from '@/lib/bulletins/build-date';
 import { ageWords, type ConditionWords, intervalWords } from '@/lib/bulletins/interval-words';
 import type { FactValue } from '@/lib/bulletins/possible';
-import type { Between, FittedCondition, RangeRule, Rule } from '@/lib/bulletins/rule';
+import type {
+  Between,
+  FittedCondition,
+  RangeRule,
+  Rule,
+  SymptomCondition,
+} from '@/lib/bulletins/rule';
 import { type FactName, foldName, weekOfDateCode } from '@/lib/bulletins/unit-facts';
-import { type DayNumber, formatDistance, type Kilometres } from '@/lib/measure';
+import {
+  type DayNumber,
+  type DistanceUnit,
+  formatDistance,
+  formatPressure,
+  type Kilometres,
+  type PressureUnit,
+} from '@/lib/measure';
 
 /** One test of one fact. */
 export interface Condition extends ConditionWords {
@@ -11,6 +24,12 @@ export interface Condition extends ConditionWords {
   readonly holds: (value: FactValue) => boolean;
   /** Values at which the answer may turn: names listed, ends of an interval. */
   readonly turns: readonly FactValue[];
+}
+
+/** Units in which conditions name their limits. */
+export interface WordedIn {
+  readonly pressure: PressureUnit;
+  readonly distance: DistanceUnit;
 }
 
 /** A bulletin's ranges as conditions, with ages turned into build dates as of one day. */
@@ -67,8 +86,8 @@ function numbered(fact: 'model year' | 'VIN sequence', ends: Between<number | st
   return interval(fact, from, to, intervalWords(fact, bothEnds(ends, String), 'order'));
 }
 
-function driven(ends: Between<Kilometres>): Condition {
-  const told = bothEnds(ends, (distance) => formatDistance(distance, 'km'));
+function driven(ends: Between<Kilometres>, unit: DistanceUnit): Condition {
+  const told = bothEnds(ends, (distance) => formatDistance(distance, unit));
   return interval('odometer', ends.from, ends.to, intervalWords('odometer', told, 'amount'));
 }
 
@@ -113,7 +132,7 @@ const opposite = (fact: string, { whenTrue, whenFalse }: ConditionWords): Condit
   whenFalse: whenTrue,
 });
 
-function symptomConditions(symptom: NonNullable<RangeRule['symptom']>): Condition[] {
+function symptomConditions(symptom: SymptomCondition, unit: PressureUnit): Condition[] {
   const { line, recoverySlowerThan, idleBelow, lowestBelow } = symptom;
   const conditions: Condition[] = [];
   if (line) {
@@ -133,15 +152,17 @@ function symptomConditions(symptom: NonNullable<RangeRule['symptom']>): Conditio
     conditions.push(strict('recovery', 'above', recoverySlowerThan, words));
   }
   if (idleBelow !== undefined) {
-    conditions.push(strict('idle vacuum', 'below', idleBelow, `below ${idleBelow.toFixed(1)} kPa`));
+    const words = `below ${formatPressure(idleBelow, unit)}`;
+    conditions.push(strict('idle vacuum', 'below', idleBelow, words));
   }
   if (lowestBelow !== undefined) {
-    conditions.push(strict('lowest', 'below', lowestBelow, `below ${lowestBelow.toFixed(1)} kPa`));
+    const words = `below ${formatPressure(lowestBelow, unit)}`;
+    conditions.push(strict('lowest', 'below', lowestBelow, words));
   }
   return conditions;
 }
 
-function conditionsOf(range: RangeRule, asOf: DayNumber): Condition[] {
+function conditionsOf(range: RangeRule, asOf: DayNumber, units: WordedIn): Condition[] {
   const conditions: Condition[] = [];
   const addListed = (fact: 'make' | 'model' | 'engine' | 'plant') => {
     const names = range[fact];
@@ -156,12 +177,15 @@ function conditionsOf(range: RangeRule, asOf: DayNumber): Condition[] {
   if (range.modelYear) conditions.push(numbered('model year', range.modelYear));
   if (range.vinSequence) conditions.push(numbered('VIN sequence', range.vinSequence));
   if (range.ageMonths) conditions.push(agedBetween(range.ageMonths, asOf));
-  if (range.odometer) conditions.push(driven(range.odometer));
+  if (range.odometer) conditions.push(driven(range.odometer, units.distance));
   for (const fitted of range.fitted ?? []) conditions.push(fittedPart(fitted));
-  if (range.symptom) conditions.push(...symptomConditions(range.symptom));
+  if (range.symptom) conditions.push(...symptomConditions(range.symptom, units.pressure));
   return conditions;
 }
 
+/** Units of the words; what is on record of a unit is told in these. */
+const onRecord: WordedIn = { pressure: 'kPa', distance: 'km' };
+
 /** A range that covers every unit has no condition. Expects a rule that `parseRule` accepted. */
-export const compileRule = (rule: Rule, asOf: DayNumber): CompiledRule =>
-  rule.anyOf.map((range) => conditionsOf(range, asOf));
+export const compileRule = (rule: Rule, asOf: DayNumber, units = onRecord): CompiledRule =>
+  rule.anyOf.map((range) => conditionsOf(range, asOf, units));

@@ -105,7 +105,7 @@ describe('bulletins', () => {
     await page.getByText(/^Applies to/).waitFor();
     await page.locator('[role=status]:focus', { hasText: 'Applies to' }).waitFor();
     const id = await enterPreviewed(page);
-    const ranges = page.locator('section', { hasText: 'units of any of these ranges' }).last();
+    const ranges = page.locator('section', { hasText: 'the units of any of these ranges' }).last();
     expect(await ranges.locator('li').count()).toBe(2);
     expect(await axeFinds(page)).toEqual([]);
 

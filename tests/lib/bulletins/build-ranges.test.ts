@@ -73,6 +73,18 @@ describe('build ranges', () => {
     ]);
   });
 
+  it('tells what the bulletins ask about as written, and numbers apart where another range is between', () => {
+    const fleet = [2016, 2017, 2019, 2021, null].map((modelYear) =>
+      unit(`${modelYear}`, null, { modelYear, engine: ' 3.0 turbo' }),
+    );
+    const rule: Rule = { anyOf: [{ modelYear: { from: 2018, to: 2020 }, engine: ['3.0 TURBO'] }] };
+    expect(rangesOf(fleet, [rule]).map(({ attributes }) => attributes)).toEqual([
+      ['model year 2016 to 2017 or 2021', 'engine 3.0 turbo'],
+      ['model year 2019', 'engine 3.0 turbo'],
+      ['model year not known', 'engine 3.0 turbo'],
+    ]);
+  });
+
   it('tells models of one name apart by their makes', () => {
     const fleet = [
       unit('1', null),

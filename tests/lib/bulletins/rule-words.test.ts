@@ -118,3 +118,9 @@ it.each([
   expect(ruleWords(rule, asOf)).toEqual([ofRule]);
   expect(appliesToUnit(rule, unit, asOf).why).toBe(ofUnit);
 });
+
+it('names limits in the units that are asked for', () => {
+  const range = { odometer: { from: 80_467.2 }, symptom: { idleBelow: 68.94757 } };
+  const words = ruleWords({ anyOf: [range] }, asOf, { pressure: 'psi', distance: 'mi' });
+  expect(words).toEqual(['odometer is 50,000 mi or more; idle vacuum is below 10.0 psi']);
+});

@@ -49,7 +49,8 @@ export default async function BulletinPage({
   } = found;
   const rule = parseRule(bulletin.rule);
   const now = new Date();
-  const words = rule.ok ? ruleWords(rule.value, localDay(now, 'UTC')) : [];
+  const units = { pressure: person.pressureUnit, distance: person.distanceUnit };
+  const words = rule.ok ? ruleWords(rule.value, localDay(now, 'UTC'), units) : [];
   return (
     <Shell person={person}>
       <Page
@@ -131,7 +132,13 @@ export default async function BulletinPage({
                   The notice and the service information in force prevail over these words.
                 </p>
               </Panel>
-              <Panel title="It covers units of any of these ranges">
+              <Panel
+                title={
+                  words.length === 1
+                    ? 'It covers the units of this range'
+                    : 'It covers the units of any of these ranges'
+                }
+              >
                 <ul>
                   {words.map((range) => (
                     <li key={range}>{range}</li>

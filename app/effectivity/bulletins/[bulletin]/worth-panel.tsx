@@ -19,9 +19,14 @@ const rate = ({ events, time }: EventRate): string =>
 
 function ratio(found: RateRatio, of: string): string {
   if (found.outcome !== 'estimated') return found.outcome;
-  const figure = found.ratio === null ? 'no figure, none to compare with' : found.ratio.toFixed(2);
-  const high = found.high === null ? 'without bound' : found.high.toFixed(2);
-  return `${figure} of ${of} (95 in 100: ${found.low.toFixed(2)} to ${high})`;
+  const { low, high } = found;
+  const figure =
+    found.ratio === null
+      ? `no figure, none ${of}`
+      : `${found.ratio.toFixed(2)} times the rate ${of}`;
+  const range =
+    high === null ? `${low.toFixed(2)} or more` : `${low.toFixed(2)} to ${high.toFixed(2)}`;
+  return `${figure} (95 in 100: ${range})`;
 }
 
 const rows = (
@@ -29,12 +34,12 @@ const rows = (
   { before, after, notCovered, coveredNotDone, ...ratios }: RateComparison,
 ) => [
   [what, 'before the work', rate(before), ''],
-  [what, 'after the work', rate(after), ratio(ratios.afterOverBefore, 'before')],
+  [what, 'after the work', rate(after), ratio(ratios.afterOverBefore, 'before it')],
   [
     what,
     'covered, until the work',
     rate(coveredNotDone),
-    ratio(ratios.coveredOverNotCovered, 'units not covered'),
+    ratio(ratios.coveredOverNotCovered, 'among units not covered'),
   ],
   [what, 'not covered', rate(notCovered), ''],
 ];
