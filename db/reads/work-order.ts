@@ -2,6 +2,7 @@ import { and, asc, eq, inArray } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
 import type { Db } from '../client';
 import {
+  bulletin,
   fitment,
   jobTemplate,
   partStock,
@@ -31,6 +32,10 @@ export async function workOrderByNumber(db: Db, actor: Actor, number: number) {
   const templates = kinds.length
     ? await db.select().from(jobTemplate).where(inArray(jobTemplate.kind, kinds))
     : [];
+  const bulletinIds = tasks.flatMap(({ bulletinId }) => bulletinId ?? []);
+  const bulletins = bulletinIds.length
+    ? await db.select().from(bulletin).where(inArray(bulletin.id, bulletinIds))
+    : [];
   const fitted = await db
     .select()
     .from(fitment)
@@ -53,6 +58,7 @@ export async function workOrderByNumber(db: Db, actor: Actor, number: number) {
     ...row,
     tasks,
     templates: new Map(templates.map((template) => [template.kind, template])),
+    bulletins: new Map(bulletins.map((one) => [one.id, one])),
     fitted,
     stock,
     nameOf: new Map(people.map(({ id, name }) => [id, name])),

@@ -182,6 +182,7 @@ describe('bulletins', () => {
     await desk.context().close();
 
     const bay = await signIn('ode', `/work-orders/${order}`);
+    await bay.getByText('To do Look at the clip.').waitFor();
     await bay.getByRole('button', { name: 'Begin the work' }).click();
     await bay.getByLabel('Done', { exact: true }).first().check();
     await bay.locator('#foundCause').selectOption('none shown');

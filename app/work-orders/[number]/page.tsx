@@ -33,7 +33,7 @@ export default async function WorkOrderPage({ params }: WorkOrderPageProps) {
   const { db } = await database();
   const view = await workOrderByNumber(db, person, Number(number));
   if (!view) notFound();
-  const { order, unit, shed, tasks, templates, fitted, stock, nameOf } = view;
+  const { order, unit, shed, tasks, templates, bulletins, fitted, stock, nameOf } = view;
   const who = (id: string | null) => (id === null ? null : (nameOf.get(id) ?? id));
   const fittedNow = fitted.filter(({ removedOn }) => removedOn === null);
   const mayWork = may(person, 'work a work order', unit.shedId);
@@ -66,7 +66,7 @@ export default async function WorkOrderPage({ params }: WorkOrderPageProps) {
                 in force prevails over this card.
               </p>
             </SignalWord>
-            <JobSteps tasks={tasks} templates={templates} stock={stock} />
+            <JobSteps tasks={tasks} templates={templates} bulletins={bulletins} stock={stock} />
             {order.state === 'begun' && isTechnician && mayWork && (
               <Panel title="Finish the work">
                 <FinishForm

@@ -11,6 +11,7 @@ import { Page } from '@/app/_ui/page';
 import { Panel } from '@/app/_ui/panel';
 import { database } from '@/db/handle';
 import { unitBulletin } from '@/db/reads/unit-bulletin';
+import { requiredPartsInWords } from '@/lib/bulletins/required-parts';
 import { StepForms } from './step-forms';
 
 export const metadata: Metadata = { title: 'Bulletin on a unit' };
@@ -45,6 +46,9 @@ export default async function UnitBulletinPage({
                 { term: 'Kind', value: bulletin.kind },
                 ...(bulletin.dueOn ? [{ term: 'Due', value: bulletin.dueOn }] : []),
                 { term: 'To do', value: bulletin.actions },
+                ...(bulletin.requiredParts.length > 0
+                  ? [{ term: 'Parts', value: requiredPartsInWords(bulletin.requiredParts) }]
+                  : []),
                 { term: 'By the record', value: `${pair.applicability}: ${pair.why}` },
                 { term: 'Status', value: pair.status },
                 { term: 'Since', value: pair.statusAt.toISOString().slice(0, 10) },
