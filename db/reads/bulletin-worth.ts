@@ -5,6 +5,7 @@ import { dayFromIso, localDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
 import type { Db } from '../client';
 import { bulletin, bulletinUnit, fitment, unit, verdict } from '../schema';
+import { doneUnderBulletin } from './done-under-bulletin';
 
 const day = (iso: string): DayNumber => dayFromIso(iso) ?? Number.NaN;
 
@@ -84,6 +85,12 @@ export async function bulletinWorth(
         ),
       ),
   );
+  const doneAt = await doneUnderBulletin(db, bulletinId);
+  const doneOn = ({ id, status, statusAt }: (typeof units)[number]): DayNumber | null => {
+    const at = doneAt.get(id) ?? (status === 'done' ? statusAt : null);
+    const isDone = status === 'done' || status === 'superseded';
+    return isDone && at ? localDay(at, 'UTC') : null;
+  };
   const today = localDay(now, 'UTC');
   const histories = units.flatMap((row): BulletinHistory[] => {
     if (row.status === 'undecided') return [];
@@ -92,7 +99,7 @@ export async function bulletinWorth(
       {
         unit: row.id,
         isCovered: !isLeftOut,
-        doneOn: row.status === 'done' && row.statusAt ? localDay(row.statusAt, 'UTC') : null,
+        doneOn: doneOn(row),
         observedFrom: day(row.trackedFrom),
         observedTo: row.leftFleetOn === null ? today : day(row.leftFleetOn),
         failures: failures.get(row.id) ?? [],

@@ -1,6 +1,7 @@
 import { and, eq, inArray, isNull } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
 import type { Db } from '@/db/client';
+import { bulletinWorth } from '@/db/reads/bulletin-worth';
 import { effectivity } from '@/db/reads/effectivity';
 import { standDownPreview } from '@/db/reads/stand-down-preview';
 import { unitBulletin } from '@/db/reads/unit-bulletin';
@@ -347,6 +348,17 @@ onEachDatabase('a bulletin on a unit', (db) => {
       expect(await the.pair(supersedesId, the.one)).toMatchObject({ status: 'superseded' });
       expect(await the.pair(later, the.one)).toMatchObject({ status });
       expect(await the.pair(later, the.two)).toMatchObject({ status: 'open' });
+      // The work was done when it was done, whichever issue it counts under.
+      const inDays = (days: number) => new Date(now.getTime() + days * 86_400_000);
+      await db()
+        .update(bulletinUnit)
+        .set({ statusAt: inDays(60) })
+        .where(eq(bulletinUnit.bulletinId, later));
+      const worthOf = (id: string) => bulletinWorth(db(), the.manager, id, inDays(99));
+      const under = [await worthOf(supersedesId), await worthOf(later)];
+      expect(under.map((worth) => worth?.units.done)).toEqual([1, status === 'done' ? 1 : 0]);
+      const after = under.map((worth) => (worth?.failures.after.time ?? 0) * 365.25);
+      expect(after).toEqual([99, status === 'done' ? 99 : 0].map((days) => expect.closeTo(days)));
       const again = await enterBulletin(db(), {
         actor: the.manager,
         draft: draftFor(the.fixture, { issue: '3', supersedesId }),
