@@ -69,7 +69,7 @@ function cellLines(counts: StatusCounts, of: number): readonly CellLine[] {
 }
 
 interface CellProps {
-  readonly number: string;
+  readonly bulletin: string;
   /** The build range, or all of them. */
   readonly where: string;
   readonly counts: StatusCounts;
@@ -77,15 +77,15 @@ interface CellProps {
   readonly href: string;
 }
 
-function Cell({ number, where, counts, of, href }: CellProps) {
+function Cell({ bulletin, where, counts, of, href }: CellProps) {
   const lines = cellLines(counts, of);
   const said = lines.map(({ words }) => words).join(', ') || 'not this range';
   return (
     <a
       className={styles.cell}
-      data-bulletin={number}
+      data-bulletin={bulletin}
       data-empty={isEmpty(counts) || undefined}
-      aria-label={`${number}, ${where}: ${said}`}
+      aria-label={`${bulletin}, ${where}: ${said}`}
       href={href}
     >
       {lines.length === 0 && <span className="mute">·</span>}
@@ -119,6 +119,12 @@ export function BuildRangeMatrix({
       id === chosen.bulletin?.id ||
       rows.some((_, row) => !isEmpty(countsOf(row, id))),
   );
+  /** With the issue where another one of the same number is there. */
+  const nameOf = ({ number, issue }: Bulletin) =>
+    bulletins.filter((one) => one.number === number).length > 1
+      ? `${number} issue ${issue}`
+      : number;
+  const names = new Map(columns.map((bulletin) => [bulletin.id, nameOf(bulletin)]));
   const hrefOf = (query: Readonly<Record<string, string>>) =>
     `/effectivity?${new URLSearchParams({ ...query, ...(page > 1 && { rows: String(page) }) })}#chosen`;
   const lookOf = (range: BuildRange | undefined, bulletinId: string) =>
@@ -155,10 +161,10 @@ export function BuildRangeMatrix({
                   <span className={styles.under}>{buildRangeWords(range)}</span>
                 </th>
                 <td className="number">{range.units.length}</td>
-                {columns.map(({ id, number }) => (
+                {columns.map(({ id }) => (
                   <td key={id} className={lookOf(range, id)}>
                     <Cell
-                      number={number}
+                      bulletin={names.get(id) ?? ''}
                       where={range.name}
                       counts={countsOf(row, id)}
                       of={range.units.length}
@@ -171,10 +177,10 @@ export function BuildRangeMatrix({
             <tr>
               <th scope="row">All</th>
               <td className="number">{units}</td>
-              {columns.map(({ id, number }) => (
+              {columns.map(({ id }) => (
                 <td key={id} className={lookOf(undefined, id)}>
                   <Cell
-                    number={number}
+                    bulletin={names.get(id) ?? ''}
                     where="all build ranges"
                     counts={totalOf(id)}
                     of={units}

@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { appliesToUnit } from '@/lib/bulletins/applies-to-unit';
+import { buildDateFromIso } from '@/lib/bulletins/build-date';
 import { compileRule } from '@/lib/bulletins/condition';
 import { judgeFleet } from '@/lib/bulletins/judge-fleet';
-import type { Rule } from '@/lib/bulletins/rule';
+import type { Between, RangeRule, Rule } from '@/lib/bulletins/rule';
 import { unitColumns } from '@/lib/bulletins/unit-columns';
 import type { BulletinFacts } from '@/lib/bulletins/unit-facts';
 import { asOf, someFacts, someRange, someRule } from './arbitrary-bulletins';
@@ -34,7 +35,55 @@ const supplied = (facts: BulletinFacts, other: BulletinFacts): BulletinFacts => 
   ],
 });
 
+/** The tighter of two ends on one side, as days or numbers; an open end is the widest. */
+function tighter<End extends string | number>(
+  ends: readonly (End | undefined)[],
+  side: 'from' | 'to',
+) {
+  const place = (end: End) => buildDateFromIso(String(end))?.[side] ?? Number(end);
+  const given = ends.filter((end) => end !== undefined);
+  return given.sort((one, other) =>
+    side === 'from' ? place(other) - place(one) : place(one) - place(other),
+  )[0];
+}
+
+const withinBoth = <End extends string | number>(one?: Between<End>, other?: Between<End>) =>
+  one && {
+    from: tighter([one.from, other?.from], 'from'),
+    to: tighter([one.to, other?.to], 'to'),
+  };
+
+/** The same conditions, each no wider: ends within those of another range, one name of several. */
+const narrowed = (range: RangeRule, other: RangeRule): RangeRule =>
+  JSON.parse(
+    JSON.stringify({
+      ...range,
+      make: range.make?.slice(0, 1),
+      engine: range.engine?.slice(0, 1),
+      plant: range.plant?.slice(0, 1),
+      modelYear: withinBoth(range.modelYear, other.modelYear),
+      vinSequence: withinBoth(range.vinSequence, other.vinSequence),
+      built: withinBoth(range.built, other.built),
+      odometer: withinBoth(range.odometer, other.odometer),
+      ageMonths: withinBoth(range.ageMonths, other.ageMonths),
+    }),
+  );
+
 describe('whatever the rule and the record', () => {
+  it('a range made narrower never adds a unit', () => {
+    const several = fc.tuple(someRange, someRange, someRange);
+    const full = several.map((ranges): RangeRule => Object.assign({}, ...ranges));
+    fc.assert(
+      fc.property(full, full, someFacts, (range, other, facts) => {
+        const wide = answerOf({ anyOf: [range] }, facts);
+        const narrow = answerOf({ anyOf: [narrowed(range, other)] }, facts);
+        if (wide === 'does not') expect(narrow).toBe('does not');
+        if (narrow === 'applies') expect(wide).toBe('applies');
+      }),
+      runs,
+    );
+  });
+
   it('a further condition never adds a unit', () => {
     fc.assert(
       fc.property(someRange, someRange, someFacts, (range, further, facts) => {
