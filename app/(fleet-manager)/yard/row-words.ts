@@ -49,11 +49,11 @@ export function nextWords({ order, mark, readingDue, asOf }: YardRow): string {
 export const whyWords = (reason: Reason | null, units: UnitsOfMeasure): string =>
   reason === null ? 'Never judged.' : reasonText(reason, units);
 
-/** Blank where there is nothing to do. */
+/** Blank where there is nothing to do. A number and its word stay on one line. */
 export function bulletinWords({ bulletinsOpen, bulletinsUndecided }: YardRow): string {
   const words = [
-    bulletinsOpen > 0 && `${bulletinsOpen} open`,
-    bulletinsUndecided > 0 && `${bulletinsUndecided} undecided`,
+    bulletinsOpen > 0 && `${bulletinsOpen}\u00a0open`,
+    bulletinsUndecided > 0 && `${bulletinsUndecided}\u00a0undecided`,
   ];
   return words.filter(Boolean).join(', ');
 }
