@@ -4,10 +4,12 @@ import { expect, it } from 'vitest';
 const folder = new URL('../../../lib/statistics/', import.meta.url);
 
 const files = readdirSync(folder).filter((name) => name.endsWith('.ts') && name !== 'index.ts');
-const modules = await Promise.all(
-  files.map((name) => import(new URL(name, folder).href) as Promise<Record<string, unknown>>),
+const modules = Promise.all(
+  files.map(
+    (name): Promise<Record<string, unknown>> =>
+      import(`../../../lib/statistics/${name.slice(0, -'.ts'.length)}.ts`),
+  ),
 );
-const exported: Record<string, unknown> = Object.assign({}, ...modules);
 
 /** `@example expression -> value` of every docstring in lib/statistics. */
 const examples = files.flatMap((name) =>
@@ -16,7 +18,8 @@ const examples = files.flatMap((name) =>
   ].map(([, expression, value]) => ({ name, expression: expression!, value: value! })),
 );
 
-function evaluate(expression: string): unknown {
+async function evaluate(expression: string): Promise<unknown> {
+  const exported: Record<string, unknown> = Object.assign({}, ...(await modules));
   const names = Object.keys(exported);
   return new Function(...names, `return (${expression});`)(...Object.values(exported));
 }
@@ -36,8 +39,8 @@ function expectSame(actual: unknown, expected: unknown): void {
   }
 }
 
-it.each(examples)('$name: $expression', ({ expression, value }) => {
-  expectSame(evaluate(expression), JSON.parse(value));
+it.each(examples)('$name: $expression', async ({ expression, value }) => {
+  expectSame(await evaluate(expression), JSON.parse(value));
 });
 
 it('finds an example in nearly every file', () => {
