@@ -8,6 +8,7 @@ import { pathToFileURL } from 'node:url';
 import vm from 'node:vm';
 import { build } from 'esbuild';
 import { collectTests } from './collect-tests.mjs';
+import { isInSample, outsideSample } from './sample.mjs';
 import { Scores } from './scores.mjs';
 import { isLeftOut, testFiles } from './tests-tried.mjs';
 
@@ -15,7 +16,7 @@ const bundles = '.mutation-bundles';
 const timesFile = join(bundles, 'times.json');
 
 /** Of the tests that reach a mutant, as many are tried as took this long together unmutated. */
-const budgetMilliseconds = 3000;
+const budgetMilliseconds = 2000;
 
 /** A test that ran this long, and three times as long as it does unmutated, is in an endless loop. */
 const patienceMilliseconds = 1000;
@@ -134,6 +135,7 @@ class InProcessRunner {
   }
 
   async mutantRun({ activeMutant, testFilter, hitLimit }) {
+    if (!isInSample(activeMutant)) return { status: 'error', errorMessage: outsideSample };
     this.times ??= JSON.parse(readFileSync(timesFile, 'utf8'));
     const { times } = this;
     const ids = testFilter.toSorted((a, b) => times[a] - times[b]);

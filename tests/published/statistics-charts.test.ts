@@ -7,6 +7,7 @@ import {
   ewmaRunLength,
   individualsChart,
   isWithinCone,
+  normal,
   prognosticHorizon,
   relativeAccuracy,
 } from '@/lib/statistics';
@@ -149,6 +150,16 @@ describe('run lengths against R spc 0.6.7', () => {
 it('keeps its figures over 4e7 readings', () => {
   const length = cusumRunLength({ reference: 1, interval: 8, sided: 'one' });
   expectWithin(length, 43_271_577.024_167_75, 1e-12);
+});
+
+it('an average of the newest reading alone is a Shewhart chart', () => {
+  for (const [limit, shift] of [
+    [3, 0],
+    [2, 1],
+  ] as const) {
+    const signal = normal.upperTail(limit - shift) + normal.upperTail(limit + shift);
+    expectWithin(ewmaRunLength({ lambda: 1, limit, shift }), 1 / signal, 1e-9);
+  }
 });
 
 describe('published run-length tables', () => {

@@ -42,3 +42,47 @@ describe('random slopes against R lme4 1.1.31 lmer, REML', () => {
     expectAgreement(randomSlopes(histories, { correlated: true }), answer.correlated);
   });
 });
+
+// Balanced, with t summing to nought, restricted likelihood is the analysis of variance (Searle,
+// Casella and McCulloch, Variance Components, 1992, section 4.8): moments of each unit's own line.
+describe('random slopes of balanced units', () => {
+  const t = [-2, -1, 0, 1, 2];
+  const rows = [
+    [9.1, 11.2, 12.8, 15.1, 17.2],
+    [18.0, 19.4, 19.6, 21.9, 22.3],
+    [3.2, 6.9, 9.8, 14.1, 17.4],
+    [14.1, 13.9, 15.2, 15.1, 16.3],
+  ];
+  const sum = (values: number[]) => values.reduce((total, value) => total + value, 0);
+  const meanOf = (values: number[]) => sum(values) / values.length;
+  const levels = rows.map(meanOf);
+  const slopes = rows.map((y) => sum(y.map((value, i) => value * t[i]!)) / 10);
+  const between = (a: number[], b: number[]) =>
+    sum(a.map((value, i) => (value - meanOf(a)) * (b[i]! - meanOf(b)))) / (a.length - 1);
+  const squares = sum(
+    rows.flatMap((y, u) => y.map((value, i) => (value - levels[u]! - slopes[u]! * t[i]!) ** 2)),
+  );
+  const variance = squares / (rows.length * (t.length - 2));
+  const levelVariance = between(levels, levels) - variance / t.length;
+  const slopeVariance = between(slopes, slopes) - variance / 10;
+
+  it.each([true, false])('are the moments of their lines, correlated: %s', (correlated) => {
+    const fit = randomSlopes(
+      rows.map((y) => ({ t, y })),
+      { correlated },
+    );
+    expect(fit.intercept).toBeCloseTo(meanOf(levels), 8);
+    expect(fit.slope).toBeCloseTo(meanOf(slopes), 8);
+    expect(fit.residualError).toBeCloseTo(Math.sqrt(variance), 4);
+    expect(fit.interceptVariance! / levelVariance).toBeCloseTo(1, 3);
+    expect(fit.slopeVariance! / slopeVariance).toBeCloseTo(1, 3);
+    expect(fit.covariance).toBeCloseTo(correlated ? between(levels, slopes) : 0, 2);
+    if (correlated) return;
+    const shrunk = levelVariance / (levelVariance + variance / t.length);
+    for (const [u, unit] of fit.units.entries())
+      expect(unit.intercept).toBeCloseTo(
+        meanOf(levels) + shrunk * (levels[u]! - meanOf(levels)),
+        3,
+      );
+  });
+});

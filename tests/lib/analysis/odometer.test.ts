@@ -133,6 +133,11 @@ describe('places on the continued scale', () => {
     expect(distanceOnDay(kept, -5)).toBe(kept[0]!.distance);
     expect(distanceOnDay(kept, 9999)).toBe(kept.at(-1)!.distance);
     expect(dayAtDistance(kept, 1)).toBe(kept[0]!.day);
+    expect(dayAtDistance(kept, 1e9)).toBe(kept.at(-1)!.day);
+    for (const { day, distance } of kept) {
+      expect(distanceOnDay(kept, day)).toBeCloseTo(distance, 6);
+      expect(dayAtDistance(kept, distance)).toBeCloseTo(day, 6);
+    }
   });
 
   it('put an odometer on the turn its day belongs to', () => {

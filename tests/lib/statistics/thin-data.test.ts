@@ -5,6 +5,7 @@ import {
   cumulativeRelativeAccuracy,
   cusum,
   ewma,
+  ewmaRunLength,
   exponentialApproach,
   firstCrossing,
   huberRegression,
@@ -28,6 +29,12 @@ import {
   trend,
   weibullFit,
 } from '@/lib/statistics';
+import {
+  requireConfidence,
+  requirePositive,
+  requireProbability,
+  requireSamples,
+} from '@/lib/statistics/require-samples';
 
 const model = { noiseVariance: 1, levelVariance: 0.1, driftMean: 0, driftVariance: 1 };
 
@@ -137,9 +144,32 @@ describe('names why there is none', () => {
         [1, 2, 4],
       ).whyNone,
     ).toBe('columns depend on each other');
+    expect(ordinaryLeastSquares([1], [1]).whyNone).toBe('too few');
+    expect(ordinaryLeastSquares([3, 3], [1, 2]).whyNone).toBe('no spread in x');
+    expect(pettitt([2]).whyNone).toBe('too few');
+    expect(pettitt([1, 2])).toMatchObject({ index: 1, statistic: 1 });
     expect(pettitt([2, 2, 2]).whyNone).toBe('all equal');
     expect(localLevelDrift([], [], model).whyNone).toBe('no values');
     expect(randomSlopes([{ t: [0, 1], y: [1, 2] }]).whyNone).toBe('too few');
+    const loner = { t: [0, 1, 2, 3], y: [1, 2, 4, 3] };
+    expect(randomSlopes([loner, { t: [], y: [] }]).whyNone).toBe('too few');
+    const three = [loner, { t: [0], y: [2] }].map(({ t, y }) => ({
+      t: t.slice(0, 2),
+      y: y.slice(0, 2),
+    }));
+    expect(randomSlopes(three).whyNone).not.toBe('too few');
+    expect(
+      randomSlopes([
+        { t: [5, 5], y: [1, 2] },
+        { t: [5], y: [3] },
+      ]).whyNone,
+    ).toBe('no spread in t');
+    expect(
+      randomSlopes([
+        { t: [0, 1], y: [0, 1] },
+        { t: [2, 3], y: [2, 3] },
+      ]).whyNone,
+    ).toBe('no scatter');
     expect(median([])).toBeNull();
   });
 
@@ -190,5 +220,19 @@ describe('refuses what only a defect can pass', () => {
     expect(() => studentT.quantile(0.5, 0)).toThrow(RangeError);
     expect(() => studentT.quantile(1.5, 2)).toThrow(RangeError);
     expect(() => localLevelDrift([1, 0], [1, 2], model)).toThrow(RangeError);
+  });
+
+  it('by name and value', () => {
+    expect(() => requireSamples([1, 2], [1])).toThrow('columns differ in length: 2 and 1');
+    expect(() => requireSamples([1, Infinity])).toThrow('value 1 is not a finite number');
+    expect(() => requireSamples()).not.toThrow();
+    expect(() => requireConfidence(1)).toThrow('confidence must lie between 0 and 1, not 1');
+    expect(() => requirePositive({ scale: 0 })).toThrow('scale must be above zero, not 0');
+    for (const p of [-1e-9, 1 + 1e-9, Number.NaN])
+      expect(() => requireProbability(p)).toThrow(`a probability lies in 0 to 1, not ${p}`);
+    for (const p of [0, 0.5, 1]) expect(() => requireProbability(p)).not.toThrow();
+    expect(() => ewmaRunLength({ lambda: 1.5, limit: 3 })).toThrow(
+      'lambda lies in 0 to 1, not 1.5',
+    );
   });
 });
