@@ -16,7 +16,7 @@ const bundles = '.mutation-bundles';
 const timesFile = join(bundles, 'times.json');
 
 /** Of the tests that reach a mutant, as many are tried as took this long together unmutated. */
-const budgetMilliseconds = 2000;
+const budgetMilliseconds = 1000;
 
 /** A test that ran this long, and three times as long as it does unmutated, is in an endless loop. */
 const patienceMilliseconds = 1000;

@@ -86,6 +86,30 @@ describe('Weibull against R survival 3.5.3 survreg', () => {
     expectWithin(weibull.meanLife(listing.shape!, listing.scale!), 540.175, 1e-5);
   });
 
+  it('with a prior is the top of likelihood times prior', () => {
+    const times = [310, 420, 150, 600, 95, 600, 600];
+    const failed = [1, 1, 1, 0, 1, 0, 0];
+    const shapePrior = { logMean: Math.log(3), logDeviation: 0.3 };
+    // The scale that suits a shape best leaves a curve of the shape alone.
+    const posterior = (logShape: number) => {
+      const shape = Math.exp(logShape);
+      const scale = (times.reduce((sum, t) => sum + t ** shape, 0) / 4) ** (1 / shape);
+      const likelihood = times.reduce(
+        (sum, t, i) =>
+          sum -
+          (t / scale) ** shape +
+          failed[i]! * (Math.log(shape / scale) + (shape - 1) * Math.log(t / scale)),
+        0,
+      );
+      return likelihood - ((logShape - shapePrior.logMean) / shapePrior.logDeviation) ** 2 / 2;
+    };
+    const top = Math.log(weibullFit(times, failed, { shapePrior }).shape!);
+    const slope = (posterior(top + 1e-4) - posterior(top - 1e-4)) / 2e-4;
+    expect(Math.abs(slope)).toBeLessThan(1e-5);
+    expect(posterior(top)).toBeGreaterThan(posterior(top + 0.1));
+    expect(posterior(top)).toBeGreaterThan(posterior(top - 0.1));
+  });
+
   // Diesel generator fans, Nelson (1982); R survival 3.5-3 survreg.
   it('generator fans', () => {
     const rows = tableOf('life_genfan.csv');
@@ -235,4 +259,19 @@ it('threshold crossing of Alloy-A', () => {
   expect(crossings).toHaveLength(21);
   expect(crossings.filter((crossing) => crossing !== null)).toHaveLength(12);
   expectWithin(crossings[0], 0.0875, 1e-6);
+});
+
+// By the definition: at the scale 1/e live on whatever the shape, at shape 1 lives are exponential.
+it('the Weibull distribution by its definition', () => {
+  expectWithin(weibull.survival(700, 2.5, 700), Math.exp(-1), 1e-14);
+  expectWithin(weibull.survival(350, 1, 700), Math.exp(-0.5), 1e-14);
+  expectWithin(weibull.survival(350, 2, 700), Math.exp(-0.25), 1e-14);
+  expect(weibull.survival(0, 0.5, 700)).toBe(1);
+  expect(weibull.survival(-1, 2, 700)).toBe(1);
+  expectWithin(weibull.quantile(0.5, 1, 700), 700 * Math.LN2, 1e-14);
+  expectWithin(weibull.survival(weibull.quantile(0.1, 2.5, 700), 2.5, 700), 0.9, 1e-14);
+  expect(() => weibull.survival(1, 0, 1)).toThrow('shape must be above zero');
+  expect(() => weibull.quantile(0.1, 1, 0)).toThrow('scale must be above zero');
+  expect(() => weibull.meanLife(1, -1)).toThrow('scale must be above zero');
+  expect(() => weibull.quantile(1.1, 1, 1)).toThrow('a probability lies in 0 to 1');
 });

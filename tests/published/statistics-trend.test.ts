@@ -173,3 +173,9 @@ describe('published worked examples', () => {
     expectWithin(change.p, p, share);
   });
 });
+
+it('one sort serves both for a long series too', () => {
+  const { t, y } = seriesOf('Nile');
+  expect(y.length).toBeGreaterThan(64);
+  expect(trend(t, y, 0.9)).toEqual({ line: theilSen(t, y, 0.9), test: mannKendall(y) });
+});
