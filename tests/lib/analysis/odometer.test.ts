@@ -145,5 +145,19 @@ describe('places on the continued scale', () => {
     expect(placeDistance(kept, miles(95_000), 110)).toBeCloseTo(miles(95_000), 6);
     expect(placeDistance(kept, miles(3_000), null)).toBeCloseTo(miles(103_000), 6);
     expect(placeDistance(kept, miles(50_000), 182)).toBeCloseTo(miles(98_500), 6);
+    // Without a day as far as the unit has come, but no further than it has been.
+    expect(placeDistance(kept, miles(6_500), null)).toBeCloseTo(miles(106_500), 6);
+    expect(placeDistance(kept, miles(7_000), null)).toBeCloseTo(miles(7_000), 6);
+    expect(placeDistance(kept, miles(200_000), null)).toBeCloseTo(miles(200_000), 6);
+  });
+
+  it('believe the day where both disagree by more than 12,000 miles, while it is covered', () => {
+    const at = (odometer: number, day: number) => placeDistance(kept, miles(odometer), day);
+    expect(at(86_600, 182)).toBeCloseTo(miles(86_600), 6);
+    expect(at(86_400, 182)).toBeCloseTo(miles(98_500), 6);
+    expect(at(70_000, 0)).toBeCloseTo(miles(90_000), 6);
+    expect(at(70_000, 364)).toBeCloseTo(miles(106_500), 6);
+    expect(at(70_000, -1)).toBeCloseTo(miles(70_000), 6);
+    expect(at(140_000, 365)).toBeCloseTo(miles(140_000), 6);
   });
 });
