@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { chiSquare, inverseGaussian, normal, studentT } from '@/lib/statistics';
+import { incompleteBeta } from '@/lib/statistics/incomplete-beta';
+import { incompleteGamma } from '@/lib/statistics/incomplete-gamma';
 import { expectWithin, referenceCases } from './figures';
 
 interface QuantileCase {
@@ -89,5 +91,57 @@ describe('the normal keeps its 13 figures', () => {
     expect(normal.quantile(0)).toBe(-Infinity);
     expect(normal.quantile(1)).toBe(Infinity);
     expect(normal.quantile(0.5)).toBe(0);
+  });
+});
+
+describe('at and beyond the ends', () => {
+  it('inverse Gaussian lives are above nought', () => {
+    for (const x of [0, -1]) {
+      expect(inverseGaussian.pdf(x, 2, 3)).toBe(0);
+      expect(inverseGaussian.cdf(x, 2, 3)).toBe(0);
+      expect(inverseGaussian.upperTail(x, 2, 3)).toBe(1);
+    }
+    expect(inverseGaussian.quantile(0, 2, 3)).toBe(0);
+    expect(inverseGaussian.quantile(1, 2, 3)).toBe(Infinity);
+    for (const f of Object.values(inverseGaussian)) {
+      expect(() => f(0.5, 0, 3)).toThrow('mean must be above zero');
+      expect(() => f(0.5, 2, 0)).toThrow('shape must be above zero');
+    }
+  });
+
+  it('inverse Gaussian quantiles keep their figures in both tails', () => {
+    const rare = inverseGaussian.quantile(1e-100, 2, 3);
+    expectWithin(inverseGaussian.cdf(rare, 2, 3), 1e-100, 1e-9);
+    const late = 2 ** -50;
+    expectWithin(
+      inverseGaussian.upperTail(inverseGaussian.quantile(1 - late, 2, 3), 2, 3),
+      late,
+      1e-9,
+    );
+  });
+
+  it('t reaches the infinities, and its middle is nought', () => {
+    expect(studentT.quantile(0, 3)).toBe(-Infinity);
+    expect(studentT.quantile(1, 3)).toBe(Infinity);
+    expect(studentT.quantile(0.5, 3)).toBe(0);
+    expect(studentT.cdf(0, 3)).toBe(0.5);
+    expect(studentT.cdf(1e200, 3)).toBe(1);
+    expect(studentT.cdf(-1e200, 3)).toBe(0);
+    expect(() => studentT.cdf(0, 0)).toThrow('degreesOfFreedom must be above zero');
+  });
+
+  it('the incomplete gamma and beta functions are shares', () => {
+    for (const x of [0, -1]) {
+      expect(incompleteGamma(2, x)).toEqual({ lower: 0, upper: 1 });
+      expect(incompleteBeta(x, 1 - x, 2, 3)).toBe(0);
+      expect(incompleteBeta(1 - x, x, 2, 3)).toBe(1);
+    }
+    // Abramowitz and Stegun 6.5.13: the chance of at most 4 events, 1 + x + ... + x^4/4! times exp(-x).
+    const poisson = [1, 1, 1 / 2, 1 / 6, 1 / 24];
+    for (const x of [0.5, 5, 6, 30]) {
+      const upper = Math.exp(-x) * poisson.reduce((sum, share, k) => sum + share * x ** k, 0);
+      expectWithin(incompleteGamma(5, x).upper, upper, 1e-13);
+      expect(incompleteGamma(5, x).lower).toBeCloseTo(1 - upper, 14);
+    }
   });
 });

@@ -144,6 +144,39 @@ describe('names why there is none', () => {
         [1, 2, 4],
       ).whyNone,
     ).toBe('columns depend on each other');
+    expect(
+      multipleRegression(
+        [
+          [5, 5, 5],
+          [1, 2, 4],
+        ],
+        [1, 2, 4],
+      ).whyNone,
+    ).toBe('columns depend on each other');
+    expect(
+      multipleRegression(
+        [
+          [1, 2],
+          [2, 1],
+        ],
+        [1, 2],
+      ).whyNone,
+    ).toBe('too few');
+    expect(multipleRegression([[1, 2]], [1, 3])).toMatchObject({
+      coefficients: [-1, 2],
+      errors: null,
+      residualError: null,
+    });
+    expect(individualsChart([5])).toEqual({
+      centre: null,
+      movingRange: null,
+      lower: null,
+      upper: null,
+      beyond: [],
+      whyNone: 'too few',
+    });
+    expect(individualsChart([1, 3])).toMatchObject({ centre: 2, movingRange: 2, beyond: [] });
+    expect(individualsChart([2, 2, 2]).beyond).toEqual([]);
     expect(ordinaryLeastSquares([1], [1]).whyNone).toBe('too few');
     expect(ordinaryLeastSquares([3, 3], [1, 2]).whyNone).toBe('no spread in x');
     expect(pettitt([2]).whyNone).toBe('too few');
@@ -219,7 +252,10 @@ describe('refuses what only a defect can pass', () => {
     expect(() => mannKendall([1, Number.NaN])).toThrow(RangeError);
     expect(() => studentT.quantile(0.5, 0)).toThrow(RangeError);
     expect(() => studentT.quantile(1.5, 2)).toThrow(RangeError);
-    expect(() => localLevelDrift([1, 0], [1, 2], model)).toThrow(RangeError);
+    expect(() => localLevelDrift([1, 0], [1, 2], model)).toThrow('time 1 runs backwards');
+    expect(() => localLevelDrift([0], [1], { ...model, noiseVariance: 0 })).toThrow(
+      'noiseVariance must be above zero',
+    );
   });
 
   it('by name and value', () => {
