@@ -212,6 +212,15 @@ describe('prognostic metrics', () => {
     expectWithin(cumulativeRelativeAccuracy(forecasts, figures.trueEOL), figures.CRA, 1e-12);
   });
 
+  it('reads forecasts in order of time, whatever order they come in', () => {
+    const [{ alpha, PH }] = figures.PH_fixed_band as [(typeof figures.PH_fixed_band)[0]];
+    expect(prognosticHorizon(forecasts.toReversed(), figures.trueEOL, alpha)).toBe(PH);
+    expect(prognosticHorizon([], figures.trueEOL, alpha)).toBeNull();
+    // At the end of life no cone is left.
+    expect(isWithinCone({ at: 48, remaining: 0 }, 48, 0.2)).toBe(false);
+    expect(isWithinCone({ at: 23, remaining: 20 }, 48, 0.2)).toBe(true);
+  });
+
   it.each(figures.PH_fixed_band)('horizon at alpha $alpha', ({ alpha, PH }) => {
     expect(prognosticHorizon(forecasts, figures.trueEOL, alpha)).toBe(PH);
   });

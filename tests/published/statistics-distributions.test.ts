@@ -130,6 +130,20 @@ describe('at and beyond the ends', () => {
     expect(() => studentT.cdf(0, 0)).toThrow('degreesOfFreedom must be above zero');
   });
 
+  // With two degrees of freedom chi-square is exponential.
+  it('chi-square keeps its figures in both tails', () => {
+    for (const x of [1e-9, 1, 60]) {
+      expectWithin(chiSquare.upperTail(x, 2), Math.exp(-x / 2), 1e-13);
+      expectWithin(chiSquare.cdf(x, 2), -Math.expm1(-x / 2), 1e-13);
+    }
+    expectWithin(chiSquare.quantile(1e-12, 2), -2 * Math.log1p(-1e-12), 1e-12);
+    expectWithin(chiSquare.quantile(1 - 2 ** -50, 2), 100 * Math.LN2, 1e-12);
+    expect(chiSquare.quantile(0, 2)).toBe(0);
+    expect(chiSquare.quantile(1, 2)).toBe(Infinity);
+    for (const f of Object.values(chiSquare))
+      expect(() => f(0.5, 0)).toThrow('degreesOfFreedom must be above zero');
+  });
+
   it('the incomplete gamma and beta functions are shares', () => {
     for (const x of [0, -1]) {
       expect(incompleteGamma(2, x)).toEqual({ lower: 0, upper: 1 });

@@ -130,4 +130,17 @@ describe('exponential approach against R 4.2.2 nls', () => {
     within(curve.timeConstant, fit.tau, fit.se[2]!);
     expectWithin(curve.residualError, fit.sigma, 1e-9);
   });
+
+  it('counts from any moment', () => {
+    const t = [0, 1, 2, 4, 7, 11];
+    const y = t.map((value, i) => 16 - 9 * Math.exp(-value / 3) + 0.05 * (-1) ** i);
+    const curve = exponentialApproach(t, y);
+    const later = exponentialApproach(
+      t.map((value) => value + 6),
+      y,
+    );
+    expectWithin(later.end, curve.end!, 1e-9);
+    expectWithin(later.timeConstant, curve.timeConstant!, 1e-9);
+    expectWithin(later.drop, curve.drop! * Math.exp(6 / curve.timeConstant!), 1e-8);
+  });
 });

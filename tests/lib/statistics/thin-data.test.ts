@@ -4,6 +4,7 @@ import {
   ageReplacement,
   cumulativeRelativeAccuracy,
   cusum,
+  cusumRunLength,
   ewma,
   ewmaRunLength,
   exponentialApproach,
@@ -217,6 +218,34 @@ describe('names why there is none', () => {
     ).toBe('no change');
   });
 
+  it('a bend from too little', () => {
+    expect(exponentialApproach([0, 1, 2], [0, 8, 12]).whyNone).toBe('too few');
+    expect(exponentialApproach([0, 0, 1, 1], [0, 1, 8, 9]).whyNone).toBe('too few');
+    expect(exponentialApproach([0, 1, 2, 2], [0, 8, 12, 12]).end).toBeCloseTo(16, 8);
+    expect(huberRegression([0, 1, 2], [1, 3, 5])).toMatchObject({ scale: 0, hasConverged: true });
+    expect(huberRegression([0], [1])).toEqual({
+      intercept: null,
+      slope: null,
+      scale: null,
+      hasConverged: false,
+      whyNone: 'too few',
+    });
+  });
+
+  it('no signal before a limit is passed', () => {
+    const average = (...values: number[]) =>
+      ewma(values, { lambda: 1, target: 0, sigma: 1 }).signalAt;
+    expect([average(), average(1, 3, -3), average(0, -3.1), average(3.1)]).toEqual([
+      null,
+      null,
+      1,
+      0,
+    ]);
+    const sums = (...values: number[]) =>
+      cusum(values, { target: 0, reference: 0, interval: 2 }).highSignalAt;
+    expect([sums(), sums(1, 1), sums(1, 1, 1), sums(3)]).toEqual([null, null, 2, 0]);
+  });
+
   it('lives without enough failures', () => {
     expect(weibullFit([5, 6], [false, true]).whyNone).toBe('fewer than 2 failures');
     expect(weibullFit([5, 5, 3], [true, true, false]).whyNone).toBe('no spread in failures');
@@ -267,6 +296,11 @@ describe('refuses what only a defect can pass', () => {
     for (const p of [-1e-9, 1 + 1e-9, Number.NaN])
       expect(() => requireProbability(p)).toThrow(`a probability lies in 0 to 1, not ${p}`);
     for (const p of [0, 0.5, 1]) expect(() => requireProbability(p)).not.toThrow();
+    const chart = { lambda: 0.2, target: 0, sigma: 1, reference: 0, interval: 1 };
+    expect(() => ewma([1], { ...chart, lambda: 0 })).toThrow('lambda must be above zero');
+    expect(() => ewma([1], { ...chart, sigma: 0 })).toThrow('sigma must be above zero');
+    expect(() => cusum([1], { ...chart, interval: 0 })).toThrow('interval must be above zero');
+    expect(() => cusumRunLength({ reference: 1, interval: 0 })).toThrow('interval must be above');
     expect(() => ewmaRunLength({ lambda: 1.5, limit: 3 })).toThrow(
       'lambda lies in 0 to 1, not 1.5',
     );
