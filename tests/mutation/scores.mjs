@@ -53,6 +53,11 @@ function tableOf(heading, rows) {
 }
 
 export class Scores {
+  onMutantTested({ status, fileName, location, replacement }) {
+    if (status === 'Survived' || status === 'NoCoverage')
+      console.log(`${status}: ${fileName}:${location.start.line}  ${replacement}`);
+  }
+
   onMutationTestReportReady({ files }) {
     const folders = new Map();
     for (const [file, { mutants }] of Object.entries(files))
