@@ -94,8 +94,9 @@ export function byNeed(assessments: readonly UnitAssessment[]): readonly UnitAss
       rankOfMark(a.mark) - rankOfMark(b.mark) ||
       compare(a.earliestEdge ?? never, b.earliestEdge ?? never) ||
       compare(b.wear.score ?? 0, a.wear.score ?? 0) ||
-      (a.unit < b.unit ? -1 : a.unit > b.unit ? 1 : 0),
+      compare(a.unit, b.unit),
   );
 }
 
-const compare = (a: number, b: number): number => (a < b ? -1 : a > b ? 1 : 0);
+const compare = <Key extends number | string>(a: Key, b: Key): number =>
+  a < b ? -1 : a > b ? 1 : 0;

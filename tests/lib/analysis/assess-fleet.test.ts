@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { assessFleet, noiseOf, priorOf, wearSegmentsOf } from '@/lib/analysis/assess-fleet';
+import { assessFleet, byNeed, noiseOf, priorOf, wearSegmentsOf } from '@/lib/analysis/assess-fleet';
 import { defaultFleetPrior } from '@/lib/analysis/fleet-prior';
 import { defaultLimits } from '@/lib/analysis/limits';
 import { fromKilopascals } from '@/lib/measure';
 import { aUnit, fitted, psi, quarterly, readingOn } from '../../support/a-unit';
+import { inventedAssessment, noPassage } from '../../support/invented-assessment';
 import { randomFrom } from '../../support/random';
 
 const asOf = 20_000;
@@ -29,6 +30,30 @@ describe('a fleet', () => {
     expect(ranked.slice(3)).toEqual(['B Unread', 'A Holding']);
     expect(judged(fleet.toReversed())).toEqual(judged(fleet));
     expect(judged([])).toEqual([]);
+  });
+
+  it('within a mark by the earliest edge, then the higher wear score, then the name', () => {
+    const unit = (name: string, earliestEdge: number | null, score: number | null) =>
+      inventedAssessment(name, {
+        mark: 'Book in',
+        earliestEdge,
+        wear: { ...noPassage, score },
+      });
+    const ordered = [
+      unit('Z', 100, null),
+      unit('Y', 200, 0.3),
+      unit('B', 200, 0.2),
+      unit('C', 200, 0.2),
+      unit('X', null, 0.9),
+      unit('W', null, null),
+    ];
+    for (const order of [
+      [5, 4, 3, 2, 1, 0],
+      [2, 3, 0, 5, 1, 4],
+    ])
+      expect(byNeed(order.map((k) => ordered[k]!)).map((one) => one.unit)).toEqual(
+        ordered.map((one) => one.unit),
+      );
   });
 
   it('lends its mileage to a unit with little history', () => {
