@@ -33,7 +33,7 @@ export function assessFleet({ units, ...fleet }: AssessFleetInput): readonly Uni
 const enoughUnits = 1_000;
 const evenly = <Unit>(units: readonly Unit[]): readonly Unit[] => {
   const stride = Math.ceil(units.length / enoughUnits);
-  return stride <= 1 ? units : units.filter((_, k) => k % stride === 0);
+  return units.filter((_, k) => k % stride === 0);
 };
 
 /** Kilometres a day of the fleet, of odometers up to `asOf`; null when no unit has a history. */
