@@ -9,6 +9,16 @@ const due = { bulletinId: 'b', number: 'SB-1', isDoNotDrive: true };
 const openSpell = { why: 'Bulletin SB-1 says not to drive.', openedOn: asOf };
 
 describe('an assessment once the spell that it demands is open', () => {
+  it('has the spell as one reason more, and the first', () => {
+    const input = aUnit({ asOf, bulletinsDue: [{ ...due, dueOn: null }] });
+    const opened = withOpenSpell(assessUnit(input), openSpell);
+    expect(opened).toEqual(assessUnit({ ...input, openSpell }));
+    expect(opened.reasons.slice(0, 2).map(({ rule, on }) => [rule, on])).toEqual([
+      ['open spell', asOf],
+      ['do-not-drive bulletin', undefined],
+    ]);
+  });
+
   it('is what judging the whole unit gives, whatever its history', () => {
     const dueOn = orNull(fc.integer({ min: asOf - 100, max: asOf + 400 }));
     let stopped = 0;
