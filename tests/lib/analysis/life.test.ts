@@ -48,6 +48,22 @@ describe('lives of a part', () => {
       expect(Math.abs(survival - published[index]!)).toBeLessThan(6e-6);
   });
 
+  it('are of that part alone, and want a distance', () => {
+    const pump = history(500, 'failed');
+    const belt = { ...pump, fitment: { ...pump.fitment, part: 'belt' as const } };
+    const undated = { ...pump, fitment: { ...pump.fitment, removedOn: null } };
+    const without = { ...pump, fitment: { ...pump.fitment, fittedOdometer: null } };
+    const unread = { ...history(500, null), odometerNow: null };
+    const lives = partLives('pump', [pump, belt, undated, without, unread, history(0, null)], 5);
+    // A removal whose day is not known is one all the same, at the odometer it had.
+    expect(groupOf(lives, 'all', 'all')).toMatchObject({ lives: 2, failures: 2 });
+    expect(lives.withoutDistance).toBe(3);
+    const running = { ...history(500, null), odometerNow: 1700 };
+    const [group] = partLives('pump', [running, { ...undated, odometerNow: 9000 }], 5).groups;
+    expect(group).toMatchObject({ lives: 2, failures: 1 });
+    expect(group!.survival.map(({ time }) => time)).toEqual([500, 700]);
+  });
+
   it('tell parts that differ apart, and leave alike ones together', () => {
     const two = (second: number) =>
       partLives(
