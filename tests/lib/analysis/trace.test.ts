@@ -188,6 +188,54 @@ describe('simulated traces', () => {
   });
 });
 
+describe('what the technician marked', () => {
+  const { samples, truth } = simulate(randomFrom(5), 10, 0.05, 1);
+  const found = read(samples, truth.keyOff);
+  const marked = (options: Parameters<typeof analyseTrace>[1], start = 0) => {
+    const result = analyseTrace(
+      samples.map(({ t, vacuum }) => ({ t: t + start, vacuum })),
+      options,
+    );
+    if (!result.ok) throw new Error(result.error.rule);
+    return result.value;
+  };
+
+  it('stands in place of what was found, in any order, on the clock of the log', () => {
+    for (const start of [0, 5000]) {
+      const presses = found.presses.map((at) => at + start);
+      const reading = marked(
+        { presses: [start - 1, ...presses.toReversed()], keyOff: truth.keyOff + start },
+        start,
+      );
+      for (const [k, at] of reading.presses.entries()) expect(at).toBeCloseTo(presses[k]!, 6);
+      expect(reading.presses).toHaveLength(presses.length);
+      expect(reading.lastRelease).toBeCloseTo(found.lastRelease + start, 6);
+      expect(reading.fit!.release).toBeCloseTo(found.fit!.release + start, 6);
+      expect(reading.idle).toBeCloseTo(found.idle, 6);
+      expect(reading.lowest).toBeCloseTo(found.lowest, 3);
+      expect(reading.holdLoss).toBeCloseTo(found.holdLoss!, 3);
+      expect(reading.keyOff).toBeCloseTo(truth.keyOff + start, 5);
+      expect(reading.keyOffFound).toBe('marked');
+    }
+  });
+
+  it('two presses marked are two presses', () => {
+    const presses = found.presses.slice(0, 2);
+    expect(marked({ presses }).presses).toHaveLength(2);
+    expect(marked({ presses }).lastRelease).toBeCloseTo(presses[1]!, 6);
+  });
+
+  it('ends the idle plateau, at the first press at the latest', () => {
+    const idleUntil = found.idleUntil - 2;
+    expect(marked({ idleUntil }).idleUntil).toBeCloseTo(idleUntil, 6);
+    expect(marked({ idleUntil: idleUntil + 3600 }, 3600).idleUntil).toBeCloseTo(
+      idleUntil + 3600,
+      6,
+    );
+    expect(marked({ idleUntil: found.idleUntil + 9 }).idleUntil).toBeCloseTo(found.idleUntil, 6);
+  });
+});
+
 describe('refusals', () => {
   const level = (seconds: number, hertz: number, vacuum: (index: number) => number) =>
     Array.from({ length: seconds * hertz + 1 }, (_, index) => ({
@@ -219,6 +267,19 @@ describe('refusals', () => {
     expect(ruleOf(level(60, 20, () => 90 + toKilopascals(0.3, 'psi') * random.normal()))).toBe(
       'no presses',
     );
+  });
+
+  it('names the figure that is odd', () => {
+    const messageOf = (vacuum: number, seconds = 60) => {
+      const result = analyseTrace(level(seconds, 10, () => vacuum));
+      return result.ok ? null : result.error.message;
+    };
+    expect(messageOf(130)).toContain('130.0 kPa');
+    expect(messageOf(13)).toContain('13.0 kPa');
+    expect(messageOf(90, 2)).toMatch(/lasts less than \d+ s/);
+    const noisy = level(60, 10, () => 90 + toKilopascals(0.4, 'psi') * random.normal());
+    const refused = analyseTrace(noisy);
+    expect(!refused.ok && refused.error.message).toMatch(/0\.[345]\d psi a sample/);
   });
 
   it('asks for idle before the first press', () => {
