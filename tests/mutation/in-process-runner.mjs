@@ -115,7 +115,7 @@ class InProcessRunner {
   }
 
   capabilities() {
-    return { reloadEnvironment: false };
+    return { reloadEnvironment: true };
   }
 
   async dryRun(options) {
