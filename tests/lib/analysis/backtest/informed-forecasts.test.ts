@@ -45,4 +45,47 @@ describe('informedForecasts', () => {
     expect(scores.flaggedBefore).toBeGreaterThan(0.8);
     expect(scores.falseAlarmsPer1000Years).toBeLessThan(20);
   });
+
+  it('knows nearly the day where all wear evenly and gauges are good, in order and within its intervals', () => {
+    const fine = {
+      ...{ ...scenario, units: 12, even: 1, accelerating: 0, sudden: 0, jump: 0 },
+      ...{ noise: 0.2, lowestNoise: 0.2, errorShare: 0, startDeviation: 0.1 },
+    };
+    const worn = informedForecasts(fine, simulateFleet(fine, 5), {
+      ...{ even: 400, accelerating: 1, sudden: 1 },
+    }).filter(({ crossedInService, points }) => crossedInService && points.length > 5);
+    expect(worn.length).toBeGreaterThan(5);
+    for (const { visits, crossing } of worn) {
+      expect(visits.map(({ count }) => count)).toEqual(visits.map((_, k) => k + 1));
+      const last = visits.findLast(({ day }) => day < crossing!)!;
+      expect(Math.abs(last.median! - crossing!)).toBeLessThan(90);
+      expect(last.probabilityWithin1Year).toBeGreaterThan(0.9);
+      for (const visit of visits) {
+        const dates = [visit.day, visit.earliest90, visit.earliest80, visit.median];
+        const inOrder = [...dates, visit.latest80, visit.latest90].map((day) => day ?? 1e9);
+        expect(inOrder).toEqual(inOrder.toSorted((a, b) => a - b));
+      }
+      const after = visits.find(({ day }) => day > crossing! + 60);
+      if (after) expect(after.probabilityWithin1Year).toBeCloseTo(1, 3);
+    }
+    const asIs = worn.flatMap(({ visits, crossing }) =>
+      visits.filter(({ day }) => day < crossing!).map((visit) => ({ visit, crossing: crossing! })),
+    );
+    const inside = asIs.filter(
+      ({ visit, crossing }) =>
+        visit.earliest90! <= crossing + 7 && crossing - 7 <= (visit.latest90 ?? 1e9),
+    );
+    expect(inside.length / asIs.length).toBeGreaterThan(0.75);
+  });
+
+  it('gives a pump that holds its level little chance to wear', () => {
+    const sound = { ...scenario, units: 4, even: 0, accelerating: 0, sudden: 0 };
+    const [first] = informedForecasts(scenario, simulateFleet(sound, 5), {
+      ...{ even: 40, accelerating: 100, sudden: 20 },
+    });
+    expect(first!.visits[0]!.probabilityWithin1Year).toBeGreaterThan(0.001);
+    expect(first!.visits.at(-1)!.probabilityWithin1Year).toBeLessThan(0.1);
+    expect(first!.visits.at(-1)!.score).toBeLessThan(0.1);
+    expect(first!.visits.at(-1)!.median).toBeNull();
+  });
 });
