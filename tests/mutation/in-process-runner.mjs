@@ -16,7 +16,8 @@ const bundles = '.mutation-bundles';
 const timesFile = join(bundles, 'times.json');
 
 /** Of the tests that reach a mutant, as many are tried as took this long together unmutated. */
-const budgetMilliseconds = 1000;
+const budgetMilliseconds = Number(process.env.MUTATION_BUDGET_MS ?? 4000);
+if (!(budgetMilliseconds >= 0)) throw new RangeError('MUTATION_BUDGET_MS is a number from 0 on');
 
 /** A test that ran this long, and three times as long as it does unmutated, is in an endless loop. */
 const patienceMilliseconds = 1000;
