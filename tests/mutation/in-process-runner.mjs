@@ -109,10 +109,10 @@ class InProcessRunner {
   /** Mutants that each test has told apart so far: what found the last finds the next. */
   found = new Map();
 
-  /** The likeliest tests first, then the quickest. */
+  /** First the tests that have told most apart for the time they take (Smith's rule, 1956). */
   order(ids) {
-    const { found, times } = this;
-    return ids.toSorted((a, b) => (found.get(b) ?? 0) - (found.get(a) ?? 0) || times[a] - times[b]);
+    const worth = (id) => (1 + (this.found.get(id) ?? 0)) / (1 + this.times[id]);
+    return ids.toSorted((a, b) => worth(b) - worth(a));
   }
 
   capabilities() {
