@@ -78,8 +78,8 @@ export class Scores {
 Written by \`npm run mutation\`; do not edit. A mutant is the program with one operator, condition,
 constant or block changed. The tests tell it apart when one of them fails or does not end. ${wanted} % is
 wanted. What no test can tell apart is in the count too: a guard that only saves time, a second pass
-that only keeps digits. Simulations of whole fleets are not run on mutants, nor a second's worth of tests
-exceeded on one (DEVELOPERS.md, Mutation runs): the scores are lower bounds, and low where little else
+that only keeps digits. Simulations of whole fleets are not run on mutants, and each mutant gets a few
+seconds of tests (DEVELOPERS.md, Mutation runs): the scores are lower bounds, and low where little else
 reaches. Where there are intervals, a random sample was tried.
 
 ${tableOf('Folder', byFolder)}
