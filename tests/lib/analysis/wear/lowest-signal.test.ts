@@ -53,7 +53,7 @@ describe('learnLowestSignal against what was simulated', () => {
     { lowestNoise: 0.2 },
     { lowestNoise: 0.3 },
     { idleNoise: 0.2, lowestNoise: 0.3, slope: 0.9 },
-    { lowestNoise: 0.25, slope: 0.9, shared: 0.2 },
+    { idleNoise: 0.2, lowestNoise: 0.5, slope: 1.4, shared: 0.2 },
     { lowestNoise: 0.5, slope: 1.4, shared: 0.1 },
   ])('slope, intercept, weight and disagreement of %j', (fleet) => {
     const signal = learnt(fleet)!;
