@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { measureHold } from '@/lib/analysis/trace-hold';
 import { lowestOf, releaseOf } from '@/lib/analysis/trace-lowest';
-import type { Recovery } from '@/lib/analysis/trace-recovery';
+import {
+  fitRecovery,
+  type Recovery,
+  recoveredAt,
+  secondsToLevel,
+} from '@/lib/analysis/trace-recovery';
 import { type ScreenedTrace, screenTrace } from '@/lib/analysis/trace-screen';
 import { toKilopascals } from '@/lib/measure';
 
@@ -128,6 +133,52 @@ describe('lowestOf', () => {
     const above = trace(times, (t) => (t > 18.95 && t < 20 ? 87 : 80));
     const cut = { ...above, times: times.slice(0, 205), vacuum: above.vacuum.slice(0, 205) };
     expect(lowestOf(cut, presses.slice(3), recovery)).toBeLessThanOrEqual(87);
+  });
+});
+
+describe('recovery', () => {
+  const release = 9.95;
+  const truth: Recovery = { release, end: 85, drop: 20, timeConstant: 4 };
+  const curve = (t: number) => (t < release ? 85 : 85 - 20 * Math.exp(-(t - release) / 4));
+  const rising = trace(clock(60, 10), curve);
+
+  it('is fitted to an exponential from its release until the time given', () => {
+    const fit = fitRecovery(rising, 100, 60)!;
+    for (const name of ['release', 'end', 'drop', 'timeConstant'] as const)
+      expect(fit[name]).toBeCloseTo(truth[name], 5);
+    const late = trace(clock(60, 10), (t) => (t < 20 ? curve(t) : 3));
+    expect(fitRecovery(late, 100, 20)!.end).toBeCloseTo(85, 4);
+    expect(recoveredAt(truth, release)).toBe(65);
+    expect(recoveredAt(truth, release + 4)).toBeCloseTo(85 - 20 / Math.E, 12);
+  });
+
+  it('is none under 3 s, nor where vacuum falls', () => {
+    expect(fitRecovery(rising, 100, release + 2.9)).toBeNull();
+    expect(fitRecovery(rising, 100, release + 3.2)).not.toBeNull();
+    const falling = trace(clock(60, 10), (t) => 170 - curve(t));
+    expect(fitRecovery(falling, 100, 60)).toBeNull();
+  });
+
+  it('meets a level after tau ln(drop / what is left), if it does so in time', () => {
+    expect(secondsToLevel(rising, truth, 80, 60)).toBeCloseTo(4 * Math.log(4), 9);
+    expect(secondsToLevel(rising, truth, 85, 60)).toBeNull();
+    expect(secondsToLevel(rising, truth, 84.9, 30)).toBeNull();
+    expect(secondsToLevel(rising, truth, 84.9, 32)).toBeCloseTo(4 * Math.log(200), 9);
+    expect(secondsToLevel(rising, truth, 60, 60)).toBe(0);
+  });
+
+  it('is moved by what the samples lie off the fit within 2 s of then', () => {
+    const at = release + 4 * Math.log(4);
+    const raised = (from: number, to: number) =>
+      trace(clock(60, 10), (t) => curve(t) + (t >= at + from && t <= at + to ? 0.5 : 0));
+    expect(secondsToLevel(raised(-2, 2), truth, 80, 60)).toBeCloseTo(4 * Math.log(20 / 5.5), 9);
+    expect(secondsToLevel(raised(2.01, 9), truth, 80, 60)).toBeCloseTo(4 * Math.log(4), 9);
+    expect(secondsToLevel(raised(-9, -2.01), truth, 80, 60)).toBeCloseTo(4 * Math.log(4), 9);
+    // Neither samples before the release nor those from the end on have a say.
+    const soon = trace(clock(60, 10), (t) => (t < release ? 40 : curve(t)));
+    expect(secondsToLevel(soon, truth, 66, 60)).toBeCloseTo(4 * Math.log(20 / 19), 9);
+    const cut = trace(clock(60, 10), (t) => (t >= at + 1 ? 0 : curve(t)));
+    expect(secondsToLevel(cut, truth, 80, at + 1)).toBeCloseTo(4 * Math.log(4), 9);
   });
 });
 
