@@ -3,99 +3,16 @@ import { type Scenario, scenarios } from '@/lib/analysis/backtest/fleet-scenario
 import { informedForecasts } from '@/lib/analysis/backtest/informed-forecasts';
 import { likelihoodOf } from '@/lib/analysis/backtest/reading-likelihood';
 import type { KnownSegment } from '@/lib/analysis/backtest/score-forecasts';
-import { meanLossOf, simulateFleet, weeklyLoss } from '@/lib/analysis/backtest/simulate-fleet';
+import { meanLossOf, simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
 import { fromKilopascals, toKilopascals } from '@/lib/measure';
-import { type SeededRandom, seededRandom } from '@/lib/statistics/seeded-random';
+import { seededRandom } from '@/lib/statistics/seeded-random';
 
 const base = scenarios.A!;
 const psi = (value: number) => toKilopascals(value, 'psi');
 const inPsi = (value: number) => fromKilopascals(value, 'psi');
-/** A generator that always draws the same. */
-const drawing = (uniform: number, normal: number): SeededRandom => ({
-  ...seededRandom(1),
-  uniform: () => uniform,
-  normal: () => normal,
-  gamma: (shape) => shape,
-});
-
-describe('ways to wear, in closed form', () => {
-  it('even: 3 psi in 4 years, lognormal about it', () => {
-    const middle = meanLossOf('even', base, drawing(0.5, 0));
-    expect([0, 2, 4, 8].map(middle)).toEqual([0, 1.5, 3, 6]);
-    expect(meanLossOf('even', base, drawing(0.5, 1))(4 * Math.exp(0.45))).toBeCloseTo(3, 12);
-  });
-
-  it('sudden: all at once, 1 to 5 psi within 6.5 years', () => {
-    const middle = meanLossOf('sudden', base, drawing(0.5, 0));
-    expect([0, 3.24, 3.25, 9].map(middle)).toEqual([0, 0, 3, 3]);
-    const early = meanLossOf('sudden', base, drawing(0, 0));
-    expect(early(0)).toBe(1);
-  });
-
-  it('accelerating, by a power: 3 psi two years after its onset, 12 psi at most', () => {
-    const loss = meanLossOf('accelerating', base, drawing(0.5, 0));
-    expect([0, 3, 3.25].map(loss)).toEqual([0, 0, 0]);
-    expect(loss(4.25)).toBeCloseTo(3 * 0.5 ** 1.8, 12);
-    expect(loss(5.25)).toBeCloseTo(3, 12);
-    expect(loss(40)).toBe(12);
-    const slow = meanLossOf('accelerating', base, drawing(0.5, 1));
-    expect(slow(3.25 + 2 * Math.exp(0.3))).toBeCloseTo(3, 12);
-  });
-
-  it('accelerating, exponentially: 3 psi 2.6 years after its onset', () => {
-    const loss = meanLossOf('accelerating', scenarios.B!, drawing(0.5, 0));
-    expect([0, 3.25].map(loss)).toEqual([0, 0]);
-    expect(loss(3.25 + 1.3)).toBeCloseTo((3 * (Math.E ** 1.25 - 1)) / (Math.E ** 2.5 - 1), 12);
-    expect(loss(3.25 + 2.6)).toBeCloseTo(3, 12);
-    expect(loss(40)).toBe(12);
-  });
-
-  it('by the week: the mean loss itself, or jumps that make it up', () => {
-    const mean = meanLossOf('even', base, drawing(0.5, 0));
-    for (const jump of [0, 0.1]) {
-      const loss = weeklyLoss(mean, jump, drawing(0.5, 0));
-      expect(loss[0]).toBe(0);
-      expect(loss[52]).toBeCloseTo((0.75 * 364) / 365.25, 10);
-      expect(loss.at(-1)! / 0.75).toBeGreaterThanOrEqual(14);
-    }
-    expect(meanLossOf('stable', base, drawing(0.5, 0))(9)).toBe(0);
-  });
-});
-
-describe('a simulated fleet without noise or errors shows its own truth', () => {
+describe('a simulated fleet without noise or errors', () => {
   const clear: Scenario = { ...base, units: 40, noise: 0, lowestNoise: 0, errorShare: 0, jump: 0 };
   const fleet = simulateFleet(clear, 7);
-  /** Half of the coarser grain, 0.5 inHg, and the sway of a level. */
-  const grain = 0.123;
-  const levels = ({ points }: KnownSegment) => points.map(({ idleSle }) => inPsi(idleSle));
-
-  it('a crossing lies between the readings on either side of 10 psi', () => {
-    const crossed = fleet.filter(({ crossedInService }) => crossedInService);
-    expect(crossed.length).toBeGreaterThan(5);
-    for (const { points, crossing } of fleet)
-      for (const { day, idleSle } of points) {
-        if (crossing !== null && day >= crossing)
-          expect(inPsi(idleSle)).toBeLessThan(10 + grain + 0.1);
-        else expect(inPsi(idleSle)).toBeGreaterThan(10 - grain);
-      }
-    for (const { points, crossing } of crossed) {
-      expect(points.at(-1)!.day).toBeGreaterThanOrEqual(crossing!);
-      expect(points.at(-1)!.day - crossing!).toBeLessThanOrEqual(300);
-    }
-  });
-
-  it('stable units keep their level, sudden ones have one fall', () => {
-    for (const segment of fleet.filter(({ isStable }) => isStable)) {
-      expect(Math.max(...levels(segment)) - Math.min(...levels(segment))).toBeLessThan(0.5);
-      expect(segment).toMatchObject({ isSudden: false });
-    }
-    const sudden = fleet.filter(({ isSudden }) => isSudden);
-    for (const segment of sudden) {
-      const falls = levels(segment).filter((level, k, all) => all[k - 1]! - level > 0.5);
-      expect(falls.length).toBeLessThanOrEqual(1);
-    }
-    expect(fleet.filter(({ isStable }) => isStable).length / fleet.length).toBeGreaterThan(0.25);
-  });
 
   it('lowest follows idle, both in 0.1 psi or 0.5 inHg', () => {
     const points = fleet.flatMap((segment) => segment.points);
