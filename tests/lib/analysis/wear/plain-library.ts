@@ -118,7 +118,7 @@ export function followPlainly(
   return { states, said };
 }
 
-/** Chance that the normal (mean, deviation) lies below `x`, by Simpson's rule on its density. */
+/** Chance that a standard normal variable lies below `x`, by Simpson’s rule on its density. */
 export function normalBelowPlainly(x: number): number {
   if (x > 9) return 1;
   if (x < -9) return 0;
