@@ -139,6 +139,17 @@ describe('while the newest reading is unconfirmed', () => {
       expect.arrayContaining(['two below baseline', 'unconfirmed reading']),
     );
   });
+
+  it('a silence before it is still a silence', () => {
+    const readings = (last: Partial<Reading>) => [
+      ...visited(...sound).map((one) => readingOn(one.readOn - 120, own)),
+      readingOn(asOf - 5, last),
+    ];
+    expect(rulesOf({ readings: readings(own) })).not.toContain('reading overdue');
+    expect(rulesOf({ readings: readings(high) })).toEqual(
+      expect.arrayContaining(['reading overdue', 'unconfirmed reading']),
+    );
+  });
 });
 
 describe('under other bulletins', () => {
