@@ -73,7 +73,14 @@ export function ReadingsTable({ readings, setAside, units, amendable }: Readings
               <td className="number">
                 {amended('odometer', ({ odometer }) => distance(odometer, units.distance))}
               </td>
-              <td className="unbroken">{[one.by, counts.gauge].filter(Boolean).join(', ')}</td>
+              <td>
+                <span className="unbroken">{one.by}</span>
+                {counts.gauge && (
+                  <>
+                    , <span className="unbroken">{counts.gauge}</span>
+                  </>
+                )}
+              </td>
               <td>
                 {notesOf(one, setAside.get(counts.id))}{' '}
                 {one.hasPhoto && (
