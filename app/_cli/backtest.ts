@@ -91,8 +91,7 @@ function priorsOf(segments: readonly KnownSegment[], learning: Learning): PriorO
   };
 }
 
-function judge(segments: readonly KnownSegment[], learning: Learning): JudgedSegment[] {
-  const priorOf = priorsOf(segments, learning);
+function judge(segments: readonly KnownSegment[], priorOf: PriorOf): JudgedSegment[] {
   return segments.map((segment) => ({
     ...segment,
     visits: replayForecasts(
@@ -104,11 +103,12 @@ function judge(segments: readonly KnownSegment[], learning: Learning): JudgedSeg
 }
 
 /** The same with dates recalibrated; prior and recalibration both from the other two thirds of the units. */
-function judgeRecalibrated(segments: readonly KnownSegment[]): JudgedSegment[] {
+function judgeRecalibrated(segments: readonly KnownSegment[], priorOf: PriorOf): JudgedSegment[] {
   const limit = defaultLimits.idleCautionSle;
   return foldsOf(segments).flatMap(({ own, others }) => {
-    const prior = learnFleetPrior(others.map(({ points }) => points));
-    const priorOn = () => prior;
+    const [one] = own;
+    if (!one) return [];
+    const priorOn = (day: DayNumber) => priorOf(one, day);
     const recalibrate = learnRecalibration(
       others.flatMap((segment) =>
         forecastOutcomes(segment, outcomesOf(segment.points, priorOn, limit), limit),
@@ -209,13 +209,14 @@ if (values.help || !isAnswerable || fleets.length === 0) {
   const recalibrated: NamedScores[] = [];
   for (const { name, scenario, fleets: alike } of fleets) {
     const read = values['idle-only'] ? alike.map((all) => all.map(withoutLowest)) : alike;
-    const replayed = read.flatMap((segments) => judge(segments, learning));
+    const learnt = read.map((segments) => [segments, priorsOf(segments, learning)] as const);
+    const replayed = learnt.flatMap((fleet) => judge(...fleet));
     judged.push(...replayed);
     const scores = scoreForecasts(replayed);
     rows.push({ name, scores });
     if (values.recalibrated) {
       recalibrated.push({ name, scores });
-      const again = scoreForecasts(read.flatMap(judgeRecalibrated));
+      const again = scoreForecasts(learnt.flatMap((fleet) => judgeRecalibrated(...fleet)));
       recalibrated.push({ name: `${name}, recalibrated`, scores: again });
     }
     if (!values.informed || !scenario) continue;
