@@ -1,8 +1,8 @@
-import { and, asc, desc, eq, is, isNull, SQL, sql } from 'drizzle-orm';
-import type { AnyPgColumn } from 'drizzle-orm/pg-core';
+import { and, asc, desc, eq, is, isNull, SQL } from 'drizzle-orm';
 import { parts } from '@/lib/analysis/reading';
 import { type BulletinFacts, type FactName, isBuildFact } from '@/lib/bulletins/unit-facts';
 import { dayFromIso } from '@/lib/calendar';
+import { isAnyOf } from '../any-of';
 import type { Db, Tx } from '../client';
 import { amendment, fitment, reading, unit } from '../schema';
 import type { AmendedValues } from '../schema/amendment';
@@ -14,10 +14,6 @@ interface Wanted {
   /** Facts that will be asked for; others are not read and seem not on record. All where left out. */
   readonly asked?: readonly FactName[];
 }
-
-/** With one parameter, since a statement holds 65,535 at most. */
-const isAnyOf = (column: AnyPgColumn, ids: readonly string[]): SQL =>
-  sql`${column} = any(${sql.param(ids)}::text[])`;
 
 const isPartFact = (fact: FactName) => parts.some((part) => fact.startsWith(`${part} `));
 

@@ -4,6 +4,7 @@ import { markUnderBulletins } from '@/lib/analysis/mark-under-bulletins';
 import type { BulletinKind } from '@/lib/bulletins/bulletin-state';
 import { localDay } from '@/lib/calendar';
 import type { DayNumber } from '@/lib/measure';
+import { isAnyOf } from '../any-of';
 import type { Db } from '../client';
 import { bulletin as bulletinTable, shed, unit, verdict } from '../schema';
 import { limitsInForce } from './limits-in-force';
@@ -85,11 +86,7 @@ async function verdictsOf(db: Db, unitIds: readonly string[], areReasonsAsked: b
     .innerJoin(unit, eq(unit.id, verdict.unitId))
     .innerJoin(shed, eq(shed.id, unit.shedId))
     .where(
-      and(
-        eq(verdict.isCurrent, true),
-        isNotNull(verdict.mark),
-        sql`${verdict.unitId} = any(${sql.param(unitIds)}::text[])`,
-      ),
+      and(eq(verdict.isCurrent, true), isNotNull(verdict.mark), isAnyOf(verdict.unitId, unitIds)),
     )
     .orderBy(asc(verdict.unitId));
 }

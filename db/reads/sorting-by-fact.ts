@@ -5,6 +5,7 @@ import { modelYearsOfVin } from '@/lib/bulletins/decode-vin';
 import { known, type Possible } from '@/lib/bulletins/possible';
 import { readFact } from '@/lib/bulletins/read-fact';
 import { type BulletinFacts, type FactName, nothingOnRecord } from '@/lib/bulletins/unit-facts';
+import { isAnyOf } from '../any-of';
 import { fitment, unit } from '../schema';
 
 /** How the database sorts units by one fact: by a text, which says all that the fact may be, and no less. */
@@ -18,11 +19,8 @@ export interface Sorting {
   readonly whereOneOf: (keys: readonly string[]) => SQL;
 }
 
-const isOneOf = (key: SQL, keys: readonly string[]) =>
-  sql`${key} = any(${sql.param(keys)}::text[])`;
-
 function ofUnit(key: SQL<string>, possibleOf: Sorting['possibleOf']): Sorting {
-  const whereOneOf = (keys: readonly string[]) => sql`(${isOneOf(key, keys)})`;
+  const whereOneOf = (keys: readonly string[]) => sql`(${isAnyOf(key, keys)})`;
   return { table: unit, where: undefined, key, possibleOf, whereOneOf };
 }
 
@@ -67,7 +65,7 @@ function fittedOf(fact: FactName): Sorting | null {
   };
   const whereOneOf = (keys: readonly string[]) =>
     sql`exists (select 1 from ${fitment}
-      where ${fitment.unitId} = ${unit.id} and ${where} and ${isOneOf(key, keys)})`;
+      where ${fitment.unitId} = ${unit.id} and ${where} and ${isAnyOf(key, keys)})`;
   return { table: fitment, where, key, possibleOf, whereOneOf };
 }
 

@@ -1,5 +1,6 @@
 import { and, asc, count, eq, isNull, type SQL, sql } from 'drizzle-orm';
 import { type Actor, requirePermission } from '@/lib/access';
+import { isAnyOf } from '../any-of';
 import type { Db } from '../client';
 import { bulletin, bulletinUnit, shed, unit } from '../schema';
 import { unitsSeenBy } from './units-seen-by';
@@ -118,12 +119,7 @@ async function factsOf(db: Db, units: readonly Waiting[]): Promise<UndecidedFact
     .from(bulletinUnit)
     .innerJoin(bulletin, eq(bulletin.id, bulletinUnit.bulletinId))
     .crossJoin(sql`jsonb_array_elements(${bulletinUnit.missing}) as one (told)`)
-    .where(
-      and(
-        eq(bulletinUnit.status, 'undecided'),
-        sql`${bulletinUnit.unitId} = any(${sql.param(ids)}::text[])`,
-      ),
-    )
+    .where(and(eq(bulletinUnit.status, 'undecided'), isAnyOf(bulletinUnit.unitId, ids)))
     .groupBy(bulletinUnit.unitId, fact)
     .orderBy(sql`min(${bulletin.number})`, fact);
   const byUnit = new Map(units.map((one) => [one.unitId, { ...one, facts: [] as typeof rows }]));

@@ -2,6 +2,7 @@ import { and, eq, exists, isNotNull, isNull, type SQL, sql } from 'drizzle-orm';
 import type { Actor } from '@/lib/access';
 import type { Mark } from '@/lib/analysis/assessment';
 import type { YardQuery } from '@/lib/intake/yard-query';
+import { isAnyOf } from '../any-of';
 import type { Db, Tx } from '../client';
 import { bulletinUnit, unit, verdict } from '../schema';
 import { unitsOfBuildRange } from './units-of-build-range';
@@ -29,7 +30,7 @@ export async function yardFilter(
     query.body === null ? undefined : eq(unit.body, query.body),
     builtWithin(query.builtFrom, query.builtTo),
     query.bulletin === null ? undefined : hasBulletin(db, query.bulletin),
-    ofRange ? sql`${unit.id} = any(${sql.param(ofRange)}::text[])` : undefined,
+    ofRange ? isAnyOf(unit.id, ofRange) : undefined,
   );
 }
 

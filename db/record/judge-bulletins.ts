@@ -9,6 +9,7 @@ import { fittedInWords } from '@/lib/bulletins/required-parts';
 import { type EarlierWork, statusUnderLaterIssue } from '@/lib/bulletins/status-under-later-issue';
 import type { BulletinFacts } from '@/lib/bulletins/unit-facts';
 import { localDay } from '@/lib/calendar';
+import { isAnyOf } from '../any-of';
 import type { Tx } from '../client';
 import { appendToLedger } from '../ledger';
 import { bulletinFacts } from '../reads/bulletin-facts';
@@ -102,13 +103,7 @@ async function pairsOnRecord(tx: Tx, bulletinId: string, units: readonly Bulleti
   const known = await tx
     .select()
     .from(bulletinUnit)
-    .where(
-      and(
-        eq(bulletinUnit.bulletinId, bulletinId),
-        // One parameter, since a statement holds 65,535 at most.
-        sql`${bulletinUnit.unitId} = any(${sql.param(ids)}::text[])`,
-      ),
-    );
+    .where(and(eq(bulletinUnit.bulletinId, bulletinId), isAnyOf(bulletinUnit.unitId, ids)));
   return new Map<string, Pair>(known.map((pair) => [pair.unitId, pair]));
 }
 
