@@ -4,6 +4,7 @@ import { Suspense } from 'react';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { LinkButton } from '@/app/_ui/button';
+import { counted } from '@/app/_ui/format';
 import { Page } from '@/app/_ui/page';
 import { PrintButton } from '@/app/_ui/print-button';
 import { database } from '@/db/handle';
@@ -32,7 +33,7 @@ export default async function BayPlanPage({ searchParams }: BayPlanPageProps) {
     <Shell person={person}>
       <Page
         title="Bay plan"
-        lede={`${weeks[0]} to ${weeks.at(-1)} · ${sheds.length} sheds · work of one unit joined into one visit where the dates allow`}
+        lede={`${weeks[0]} to ${weeks.at(-1)} · ${counted(sheds.length, 'shed', 'sheds')} · work of one unit joined into one visit where the dates allow`}
         actions={
           <>
             <LinkButton href="/parts">Parts by week</LinkButton>

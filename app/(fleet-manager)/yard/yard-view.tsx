@@ -3,7 +3,6 @@
 import { useSearchParams } from 'next/navigation';
 import { useCallback, useEffect, useMemo, useRef } from 'react';
 import { DownloadButton, LinkButton } from '@/app/_ui/button';
-import { EmptyState } from '@/app/_ui/empty-state';
 import { MarkCounts } from '@/app/_ui/mark-counts';
 import { Page } from '@/app/_ui/page';
 import { StatusLine } from '@/app/_ui/status-line';
@@ -12,6 +11,7 @@ import type { YardChoices } from '@/db/reads/yard-choices';
 import type { UnitsOfMeasure } from '@/lib/analysis/rules';
 import { readYardQuery, writeYardQuery, type YardQuery } from '@/lib/intake/yard-query';
 import { ColumnChoice } from './column-choice';
+import { EmptyYard } from './empty-yard';
 import type { YardList } from './list-yard';
 import { SavedViews } from './saved-views';
 import { useYardList } from './use-yard-list';
@@ -128,7 +128,7 @@ export function YardView({ initial, choices, views, units, mayPlan }: YardViewPr
           )}
         </StatusLine>
         {yard.total === 0 && !isWanted ? (
-          <EmptyState>No unit in this mark.</EmptyState>
+          <EmptyYard query={query} counts={yard.counts} />
         ) : (
           <YardTable
             yard={yard}

@@ -2,8 +2,7 @@ import type { Metadata } from 'next';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
 import { DataTable } from '@/app/_ui/data-table';
-import { EmptyState } from '@/app/_ui/empty-state';
-import { isoDate, moment, pressureFigure } from '@/app/_ui/format';
+import { counted, isoDate, moment, pressureFigure } from '@/app/_ui/format';
 import { Link } from '@/app/_ui/link';
 import { MarkTag } from '@/app/_ui/mark';
 import { Page } from '@/app/_ui/page';
@@ -14,6 +13,7 @@ import { markCounts, rowsListed } from '@/db/reads/mark-counts';
 import { yardPage } from '@/db/reads/yard-page';
 import { yardRows } from '@/db/reads/yard-rows';
 import { readYardQuery, writeYardQuery } from '@/lib/intake/yard-query';
+import { EmptyYard } from '../empty-yard';
 import { bulletinWords, edgeWords, nextWords, whyWords } from '../row-words';
 import { searchOf } from '../search-of';
 
@@ -30,7 +30,8 @@ export default async function YardPrintPage({ searchParams }: PageProps<'/yard/p
   const { db } = await database();
   const now = new Date();
   const timeZone = await clockOfPerson(db, person);
-  const total = rowsListed(await markCounts(db, person, query), query);
+  const counts = await markCounts(db, person, query);
+  const total = rowsListed(counts, query);
   const { unitIds } = await yardPage(db, person, query, { after: null, skip: 0, limit: most });
   const rows = await yardRows(db, unitIds);
   const units = { pressure: person.pressureUnit, distance: person.distanceUnit };
@@ -42,14 +43,15 @@ export default async function YardPrintPage({ searchParams }: PageProps<'/yard/p
         title="Yard list"
         lede={
           <p>
-            {[query.mark ?? query.standing, ...filtersOf(address)].join(', ')}: {total} units
+            {[query.mark ?? query.standing, ...filtersOf(address)].join(', ')}:{' '}
+            {counted(total, 'unit', 'units')}
             {total > most && `; the first ${most} are listed, the CSV holds all`}.
           </p>
         }
         actions={<PrintButton>Print</PrintButton>}
       >
         {rows.length === 0 ? (
-          <EmptyState>No unit in this mark.</EmptyState>
+          <EmptyYard query={query} counts={counts} />
         ) : (
           <DataTable label="Units" small>
             <thead>

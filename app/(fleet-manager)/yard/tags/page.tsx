@@ -2,7 +2,7 @@ import type { Metadata } from 'next';
 import { environment } from '@/app/_environment';
 import { requireSignIn } from '@/app/_session';
 import { Shell } from '@/app/_shell';
-import { EmptyState } from '@/app/_ui/empty-state';
+import { counted } from '@/app/_ui/format';
 import { Link } from '@/app/_ui/link';
 import { Page } from '@/app/_ui/page';
 import { PrintButton } from '@/app/_ui/print-button';
@@ -12,6 +12,7 @@ import { markCounts, rowsListed } from '@/db/reads/mark-counts';
 import { yardPage } from '@/db/reads/yard-page';
 import { yardRows } from '@/db/reads/yard-rows';
 import { readYardQuery, writeYardQuery } from '@/lib/intake/yard-query';
+import { EmptyYard } from '../empty-yard';
 import { searchOf } from '../search-of';
 
 export const metadata: Metadata = { title: 'Unit tags' };
@@ -25,7 +26,8 @@ export default async function TagsPage({ searchParams }: PageProps<'/yard/tags'>
   const person = await requireSignIn(`/yard/tags?${search}`);
   const query = readYardQuery(search);
   const { db } = await database();
-  const total = rowsListed(await markCounts(db, person, query), query);
+  const counts = await markCounts(db, person, query);
+  const total = rowsListed(counts, query);
   const { unitIds } = await yardPage(db, person, query, { after: null, skip: 0, limit: most });
   const rows = await yardRows(db, unitIds);
   return (
@@ -35,14 +37,15 @@ export default async function TagsPage({ searchParams }: PageProps<'/yard/tags'>
         title={<span className="no-print">Unit tags</span>}
         lede={
           <p className="no-print">
-            {total} units{total > most && `; the first ${most} are here: narrow the yard for more`}.
-            The code opens the bay card on the unit.
+            {counted(total, 'unit', 'units')}
+            {total > most && `; the first ${most} are here: narrow the yard for more`}. The code
+            opens the bay card on the unit.
           </p>
         }
         actions={<PrintButton>Print</PrintButton>}
       >
         {rows.length === 0 ? (
-          <EmptyState>No unit in this mark.</EmptyState>
+          <EmptyYard query={query} counts={counts} />
         ) : (
           <TagSheet origin={environment().origin} tags={rows} />
         )}

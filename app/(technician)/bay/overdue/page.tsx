@@ -31,6 +31,7 @@ export default async function OverduePage() {
         actions={<PrintButton>Print</PrintButton>}
       >
         <div className="stack">
+          {sheds.length === 0 && <EmptyState>No unit of your sheds is on record.</EmptyState>}
           {sheds.map(({ id: shedId, name, asOf, units }) => (
             <Panel
               key={shedId}

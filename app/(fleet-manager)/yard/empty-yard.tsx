@@ -1,0 +1,20 @@
+import { EmptyState } from '@/app/_ui/empty-state';
+import type { MarkCounts } from '@/db/reads/mark-counts';
+import { firstYardQuery, writeYardQuery, type YardQuery } from '@/lib/intake/yard-query';
+
+/** Says what has no unit: the fleet, the mark, or what was asked for. */
+export function EmptyYard({ query, counts }: { query: YardQuery; counts: MarkCounts }) {
+  const { mark, sort, isDescending } = firstYardQuery;
+  const isNarrowed = writeYardQuery({ ...query, mark, sort, isDescending }).size > 0;
+  const isEmptyInAll =
+    counts.withoutMark === 0 && Object.values(counts.byMark).every((units) => units === 0);
+  return (
+    <EmptyState>
+      {isEmptyInAll && !isNarrowed
+        ? 'No unit in use is on record. A fleet manager imports units from a file.'
+        : query.mark === null || isEmptyInAll
+          ? 'No unit matches.'
+          : 'No unit in this mark.'}
+    </EmptyState>
+  );
+}
