@@ -68,7 +68,7 @@ describe('the yard', () => {
     expect(rows.slice(1).map(([id]) => id)).toEqual(listed);
 
     await page.getByRole('searchbox', { name: 'Find unit' }).fill('ZZZZ');
-    await page.getByText('No unit in this mark.').waitFor();
+    await page.getByText('No unit matches.').waitFor();
     await page.context().close();
   });
 
