@@ -17,14 +17,15 @@ const segmentsForWearNoise = 100;
 /**
  * Learns the fleet's prior from its segments: robust moments for noise and start level, then curve
  * weights by expectation maximisation and the five parameters by maximum posterior likelihood, in
- * turn; last the power of the wear score at `limitSle`. Segments without a visit are left out; a fleet
- * without any gets the default.
+ * turn; last the power of the wear score at `limitSle`, by that many simulated pumps. Segments without
+ * a visit are left out; a fleet without any gets the default.
  *
  * `learnFleetPrior([]).segments` is 0.
  */
 export function learnFleetPrior(
   segments: readonly (readonly WearPoint[])[],
   limitSle: Kilopascals = defaultLimits.idleCautionSle,
+  simulatedPumps?: number,
 ): FleetPrior {
   const read = segments.map((points) => openingOf(visitsOf(points))).filter((v) => v.length > 0);
   if (read.length === 0) return defaultFleetPrior;
@@ -46,6 +47,7 @@ export function learnFleetPrior(
     { ...prior, onset, bend, laterBend: bend, stepShare, stepSize },
     8,
   );
-  const alarmPower = learnAlarmPower(visits, prior, limitSle / kilopascalsPerUnit.psi);
+  const limit = limitSle / kilopascalsPerUnit.psi;
+  const alarmPower = learnAlarmPower(visits, prior, limit, simulatedPumps);
   return { ...prior, segments: visits.length, alarmPower };
 }

@@ -13,7 +13,7 @@ const folders = [
 const leftOut = [
   /score-forecasts\.test\.ts#.*scenario/,
   /informed-forecasts\.test\.ts#.*knows the day/,
-  /fleet-prior\.test\.ts#.*(noisy fleet|below 100 segments|each round raises)/,
+  /fleet-prior\.test\.ts#.*noisy fleet/,
   /alarm-power\.test\.ts#.*(brings alarms forward|near it no alarm)/,
   /wear-track\.test\.ts#.*no alarm on long/,
   /observed-segment\.test\.ts#.*calls almost no/,

@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { assessFleet, byNeed, noiseOf, priorOf, wearSegmentsOf } from '@/lib/analysis/assess-fleet';
+import {
+  assessFleet,
+  byNeed,
+  fleetBeltRateOf,
+  noiseOf,
+  priorOf,
+  wearSegmentsOf,
+} from '@/lib/analysis/assess-fleet';
 import { defaultFleetPrior } from '@/lib/analysis/fleet-prior';
 import { defaultLimits } from '@/lib/analysis/limits';
 import { fromKilopascals } from '@/lib/measure';
@@ -73,6 +80,23 @@ describe('a fleet', () => {
     expect(rate).toBeCloseTo(40, 0);
   });
 
+  it('has the mileage of its odometers up to the day, and none without a history', () => {
+    // 40 km a day up to the day, 400 afterwards; one odometer was not read.
+    const readings = [-300, -200, -100, 0, 50].map((ago, k) =>
+      readingOn(asOf + ago, {
+        odometer: k === 1 ? null : 50_000 + (ago <= 0 ? 40 : 400) * ago,
+      }),
+    );
+    expect(fleetBeltRateOf([{ readings }], asOf)).toBeCloseTo(40, 9);
+    // The reading of the day itself counts: without it there are 20 days, too few.
+    const lately = [readingOn(asOf - 50, { odometer: 1000 }), readingOn(asOf, { odometer: 3000 })];
+    expect(fleetBeltRateOf([{ readings: lately }], asOf)).toBeCloseTo(40, 9);
+    expect(fleetBeltRateOf([{ readings: lately }], asOf - 1)).toBeNull();
+    expect(
+      fleetBeltRateOf([{ readings: [] }, { readings: readings.slice(1, 2) }], asOf),
+    ).toBeNull();
+  });
+
   it('teaches its own noise: half a psi here', () => {
     const { normal } = randomFrom(1);
     const units = Array.from({ length: 120 }, (_, u) =>
@@ -97,5 +121,8 @@ describe('a fleet', () => {
     expect(segments.map((points) => points.length)).toEqual([2, 3]);
     expect(fromKilopascals(segments[1]?.[0]?.idleSle ?? 0, 'psi')).toBeCloseTo(12.9, 6);
     expect(wearSegmentsOf({ ...unit, asOf: asOf - 300 })).toHaveLength(1);
+    // A reading of the day of a repair counts once, after it.
+    const onTheDay = named('I', { fitments: [fitted('pump', asOf - 10 - 91)] });
+    expect(wearSegmentsOf({ ...onTheDay, asOf }).map((points) => points.length)).toEqual([3, 2]);
   });
 });

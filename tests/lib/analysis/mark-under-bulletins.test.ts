@@ -52,3 +52,20 @@ describe('the mark of a unit under another bulletin', () => {
     if (mark !== assessUnit(input).mark) expect(why).toBe(again.reasons[0]?.text);
   });
 });
+
+it('a reason that only reads like the number of a bulletin stays', () => {
+  const input = aUnit({
+    openSpell: { openedOn: asOf, why: 'SB-1' },
+    bulletinsDue: [{ ...replaced, isDoNotDrive: true }],
+  });
+  const { reasons } = assessUnit(input);
+  expect(reasons.map(({ rule }) => rule)).toEqual([
+    'open spell',
+    'do-not-drive bulletin',
+    'bulletin due',
+  ]);
+  const without = { reasons, without: 'SB-1', due: null, horizon: asOf + 91 };
+  expect(markUnderBulletins(without).why).toContain('Stood down');
+  const [, ...ofBulletin] = reasons;
+  expect(markUnderBulletins({ ...without, reasons: ofBulletin }).mark).toBe('Holding');
+});

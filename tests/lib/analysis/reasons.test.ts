@@ -4,10 +4,11 @@ import type { Reason } from '@/lib/analysis/assessment';
 import { baselineOf } from '@/lib/analysis/baseline';
 import { earliestEdge } from '@/lib/analysis/earliest-edge';
 import { idleTrendOf, recoveryTrendOf } from '@/lib/analysis/idle-trend';
+import { defaultLimits } from '@/lib/analysis/limits';
 import { normalise } from '@/lib/analysis/normalise';
 import type { Reading } from '@/lib/analysis/reading';
 import { reasonsOf, reasonText } from '@/lib/analysis/rules';
-import { bulletinFindings } from '@/lib/analysis/standing-findings';
+import { bulletinFindings, standingFindings } from '@/lib/analysis/standing-findings';
 import { oneOfEach, rankOfMark, verdictFrom, whatChangesItBack } from '@/lib/analysis/verdict';
 import { readingsSince, seriesOf, visitsOf } from '@/lib/analysis/visits';
 import { dayFromIso } from '@/lib/calendar';
@@ -174,6 +175,34 @@ describe('a reason states what was read, the limit and the day', () => {
     ]);
   });
 
+  it('the day and why of a newest reading that cannot be true, while no sound one is newer', () => {
+    const impossible = readingOn(asOf - 5, { idle: psi(15) });
+    const rule = 'newest reading set aside';
+    const rulesAfter = (readings: Reading[]) =>
+      reasonOf(rule, assessUnit(aUnit({ asOf, readings })).reasons);
+    expect(rulesAfter([...before, impossible])).toMatchObject({
+      about: 'more vacuum than the air there can give',
+      on: asOf - 5,
+      readingIds: [impossible.id],
+    });
+    expect(rulesAfter([impossible])).toBeDefined();
+    expect(rulesAfter([...before, impossible, readingOn(asOf - 4)])).toBeUndefined();
+    const readAgain = { ...readingOn(asOf - 5, { entry: 1 }) };
+    expect(rulesAfter([...before, impossible, readAgain])).toBeUndefined();
+  });
+
+  it('the day and distance of a belt within the horizon, and no distance where none is known', () => {
+    const { belt } = inventedAssessment('0417', {});
+    const findings = (due: number, distanceLeft: number | null) =>
+      standingFindings(aUnit({ asOf }), { ...belt, due, distanceLeft });
+    const limit = defaultLimits.beltDistance;
+    expect(findings(asOf + 91, 1234)).toEqual([
+      { rule: 'belt due', limit, on: asOf + 91, value: 1234 },
+    ]);
+    expect(findings(asOf + 91, null)).toEqual([{ rule: 'belt due', limit, on: asOf + 91 }]);
+    expect(findings(asOf + 92, 1234)).toEqual([]);
+  });
+
   it('what people and bulletins said', () => {
     const { reasons } = judged(
       {},
@@ -314,6 +343,12 @@ describe('what reasons rest on', () => {
 
   it('a baseline is the middle of the first three that measured it', () => {
     expect(baselineOf(visits)).toEqual({ idleSle: psi(12.5), lowestSle: psi(10.5), recovery: 8 });
+    const unsorted = [
+      { idle: psi(12), recovery: 10 },
+      { idle: psi(13), recovery: 8 },
+      { idle: psi(12.5), recovery: 9 },
+    ].map((change, k) => sound(readingOn(100 * k, change)));
+    expect(baselineOf(visitsOf(unsorted))).toMatchObject({ idleSle: psi(12.5), recovery: 9 });
     expect(baselineOf(visits.slice(0, 3))).toEqual({ idleSle: null, lowestSle: null, recovery: 8 });
   });
 

@@ -1,14 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
 import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
-import { defaultFleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
+import { defaultFleetPrior, type FleetPrior, learnFleetPrior } from '@/lib/analysis/fleet-prior';
 import { assessWear, type WearPoint } from '@/lib/analysis/wear';
+import { learnAlarmPower } from '@/lib/analysis/wear/alarm-power';
 import { expectationOf, nextFactors } from '@/lib/analysis/wear/fleet-expectation';
-import { parabolaStep } from '@/lib/analysis/wear/parameter-sweep';
+import { logPrior, parabolaStep } from '@/lib/analysis/wear/parameter-sweep';
 import { robustMoments } from '@/lib/analysis/wear/robust-moments';
 import { curveWeights } from '@/lib/analysis/wear/wear-belief';
 import { bendCount, wearingOnsets } from '@/lib/analysis/wear/wear-curves';
-import { visitsOf } from '@/lib/analysis/wear/wear-visits';
+import { combinedVisits, visitsOf } from '@/lib/analysis/wear/wear-visits';
+import { psi } from '../../../support/a-unit';
 
 const pointsOf = (letter: string, seed: number, units: number): (readonly WearPoint[])[] =>
   simulateFleet({ ...scenarios[letter]!, units }, seed).map(({ points }) => points);
@@ -64,8 +66,62 @@ describe('learnFleetPrior', () => {
     expect(assessWear(fleet[0]!, revived).score).toBe(assessWear(fleet[0]!, learnt).score);
   });
 
-  it('keeps the default wear noise below 100 segments', () => {
-    expect(learnFleetPrior(pointsOf('A', 34, 20)).wearNoise).toBe(defaultFleetPrior.wearNoise);
+  describe('from a few short histories, with a few simulated pumps', () => {
+    const limit = psi(10);
+    const pumps = 30;
+    const short = pointsOf('A', 36, 80)
+      .map((points) => points.slice(0, 3))
+      .filter((points) => points.length === 3);
+    const learn = (segments: readonly (readonly WearPoint[])[], limitSle = limit) =>
+      learnFleetPrior(segments, limitSle, pumps);
+
+    it('leaves out segments without a visit', () => {
+      const one = learn([short[0]!]);
+      expect(one.segments).toBe(1);
+      expect(learn([[], short[0]!, []])).toEqual(one);
+    });
+
+    it('hardly moves from what is commonly so: three readings say little of a whole fleet', () => {
+      const { noise, errorShare, startDeviation, startLevel } = learn([short[0]!]);
+      // The deviations of the parameters' own priors are 0.5 to 0.7 of a logarithm, and 0.6 psi.
+      expect(Math.abs(Math.log(noise / defaultFleetPrior.noise))).toBeLessThan(0.5);
+      expect(Math.abs(Math.log(errorShare / defaultFleetPrior.errorShare))).toBeLessThan(0.7);
+      expect(Math.abs(Math.log(startDeviation / defaultFleetPrior.startDeviation))).toBeLessThan(
+        0.5,
+      );
+      expect(Math.abs(startLevel - defaultFleetPrior.startLevel)).toBeLessThan(0.6);
+    });
+
+    it('ends near the top of the posterior: no parameter is better well to either side', () => {
+      const learnt = learn(short.slice(0, 20));
+      const visits = short.slice(0, 20).map((points) => combinedVisits(visitsOf(points), learnt));
+      const height = (prior: FleetPrior) =>
+        expectationOf(visits, prior).logLikelihood + logPrior(prior);
+      for (const parameter of ['noise', 'errorShare', 'startDeviation'] as const)
+        for (const factor of [0.6, 1.6]) {
+          const moved = { ...learnt, [parameter]: factor * learnt[parameter] };
+          expect(height(moved)).toBeLessThan(height(learnt));
+        }
+      for (const away of [-0.4, 0.4])
+        expect(height({ ...learnt, startLevel: learnt.startLevel + away })).toBeLessThan(
+          height(learnt),
+        );
+    });
+
+    it('has the alarm power that its own figures ask for at that limit', () => {
+      const segments = short.slice(0, 12);
+      for (const limitPsi of [10, 11.5]) {
+        const learnt = learn(segments, psi(limitPsi));
+        const visits = segments.map((points) => combinedVisits(visitsOf(points), learnt));
+        expect(learnt.alarmPower).toBe(learnAlarmPower(visits, learnt, limitPsi, pumps));
+      }
+    });
+
+    it('takes the noise of wear as given up to 99 segments, and learns it from 100', () => {
+      const hundred = Array.from({ length: 100 }, (_, k) => short[k % 10]!.slice(0, 2));
+      expect(learn(hundred.slice(1)).wearNoise).toBe(defaultFleetPrior.wearNoise);
+      expect(learn(hundred).wearNoise).not.toBe(defaultFleetPrior.wearNoise);
+    });
   });
 });
 
