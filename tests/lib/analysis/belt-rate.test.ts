@@ -17,6 +17,34 @@ const rateOf = (
   );
 
 describe('the rate of a unit', () => {
+  it('holds one wild interval within three times the middle one, in whatever order they come', () => {
+    // 10, 1000 and 12 km a day over ten days each: the middle is 12, so 1000 counts as 36. The oldest
+    // weighs half as much as one 120 days younger.
+    const weights = [25, 15, 5].map((age) => 10 * 2 ** (-age / 120));
+    const counted = (rates: readonly number[]) =>
+      rates.reduce((sum, rate, k) => sum + rate * weights[k]!, 0) /
+      weights.reduce((sum, weight) => sum + weight, 0);
+    const of = (rates: readonly number[]) =>
+      rateOf(
+        [0, ...rates].map((_, k) => [
+          1000 + 10 * k,
+          rates.slice(0, k).reduce((sum, rate) => sum + 10 * rate, 0),
+        ]),
+      );
+    expect(of([10, 1000, 12])).toBeCloseTo(counted([10, 36, 12]), 9);
+    expect(of([1000, 12, 10])).toBeCloseTo(counted([36, 12, 10]), 9);
+    expect(of([12, 10, 1000])).toBeCloseTo(counted([12, 10, 36]), 9);
+  });
+
+  it('leans on the fleet by the whole history, not by its first interval', () => {
+    const points = [
+      [1000, 0],
+      [1020, 1000],
+      [1090, 4500],
+    ] as const;
+    expect(rateOf(points, 500)).toBeCloseTo(50, 9);
+  });
+
   it('is distance over days, or the fleet’s without an interval', () => {
     expect(
       rateOf([

@@ -79,8 +79,29 @@ describe('what each cause looks like', () => {
     expect(diagnose(sound).oilAtBooster).toBe(false);
   });
 
+  it('says what speaks against the cause, and what tells nothing of it speaks for none', () => {
+    const leaking = { idleDrop: 14, lowestDrop: 9, recovery: 8, holdLoss: kilopascals(0.8) };
+    const pump = diagnose({ ...sound, ...leaking });
+    expect(pump.said).toBe('pump');
+    expect(pump.confidence).toBe('low');
+    expect(pump.evidenceFor).toEqual([
+      'Idle is 2.0 psi below its own baseline.',
+      'Lowest is 1.3 psi below its own baseline.',
+      'Recovery takes 0.8 times its own baseline.',
+    ]);
+    expect(pump.evidenceAgainst[0]).toBe('The hold lost 0.8 psi in 60 s.');
+    // Idle as ever rules out a pump, and says nothing between a belt and a line.
+    const line = diagnose({ ...sound, idleDrop: 4, lowestDrop: 5, recovery: 40 });
+    expect(line.said).toBe('restricted line');
+    expect(line.evidenceAgainst).toEqual(['Idle is 0.6 psi below its own baseline.']);
+    const none = diagnose({ ...nothing, line: 'wet' });
+    expect([none.evidenceFor, none.evidenceAgainst]).toEqual([[], []]);
+  });
+
   it('is unsure when no single cause explains the visit', () => {
     const both = diagnose({ ...sound, idleDrop: 25, lowestDrop: 20, recovery: 40, holdLoss: 40 });
+    // A hold that empties is a leak, whatever else there is.
+    expect(both.said).toBe('leak');
     expect(both.confidence).toBe('low');
     expect(both.evidenceAgainst.join(' ')).toContain('No single cause');
   });

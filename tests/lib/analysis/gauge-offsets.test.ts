@@ -109,6 +109,10 @@ describe('the offset of a gauge', () => {
     expect(bridged).toEqual([{ gauge: 'two', others: ['one'], difference: expect.closeTo(0, 9) }]);
     const rarely = three(['one', 'two', 'one']).map((one) => ({ ...one, readOn: 3 * one.readOn }));
     expect(comparisonsOf(rarely)).toEqual([]);
+    const over = (days: number) =>
+      three(['one', 'two', 'one']).map((one, k) => ({ ...one, readOn: (k * days) / 2 }));
+    expect(comparisonsOf(over(400))).toHaveLength(1);
+    expect(comparisonsOf(over(402))).toEqual([]);
   });
 
   it('finds the one gauge that reads low, and clears those compared with it', () => {
@@ -179,6 +183,19 @@ describe('the offset of a gauge', () => {
     expect(of(offsets, 'zeta')?.others).toEqual(['alpha', 'beta']);
     expect(of(offsets, 'beta')).toMatchObject({ comparisons: 8, others: ['alpha'], offset: 0 });
     expect(of(offsets, 'mid')).toMatchObject({ comparisons: 8, others: ['zeta'], offset: -6 });
+  });
+
+  it('takes the clearest by its offset against its own spread, not the largest', () => {
+    // 'wide' is 4 kPa off, and no more sure of it than 'sharp' of its 3: once 'sharp' is set aside,
+    // what 'wide' has left besides says nothing against it.
+    const offsets = gaugeOffsets([
+      ...beside('wide', ['sharp'], [2, 6, 2, 6, 2, 6, 2, 6, 4, 4]),
+      ...beside('wide', ['other'], [-1, 1, -1, 1, -1, 1, 0, 0]),
+      ...beside('sharp', ['other'], [3, 3.1, 2.9, 3, 3.1, 2.9, 3, 3]),
+      ...beside('sharp', ['wide'], [-3, -3.1, -2.9]),
+    ]);
+    expect(of(offsets, 'sharp')?.isDoubtful).toBe(true);
+    expect(of(offsets, 'wide')).toMatchObject({ isDoubtful: false, comparisons: 8 });
   });
 
   it('says of a gauge with few comparisons only how few', () => {

@@ -48,6 +48,25 @@ describe('lives of a part', () => {
       expect(Math.abs(survival - published[index]!)).toBeLessThan(6e-6);
   });
 
+  it('are none where the odometer ran backwards', () => {
+    const backwards = history(-300, 'failed');
+    const lives = partLives('pump', [backwards, history(500, 'failed')], 5);
+    expect(groupOf(lives, 'all', 'all')).toMatchObject({ lives: 1, failures: 1 });
+    expect(lives.withoutDistance).toBe(1);
+  });
+
+  it('end with a removal whose day alone is known, at the odometer it had then', () => {
+    const removed = history(500, 'failed');
+    const unsaid = { ...removed.fitment, whyRemoved: null };
+    const [group] = partLives(
+      'pump',
+      [{ ...removed, fitment: unsaid, odometerNow: 9000 }],
+      5,
+    ).groups;
+    expect(group).toMatchObject({ lives: 1, failures: 0 });
+    expect(group!.survival.at(-1)!.time).toBe(500);
+  });
+
   it('are of that part alone, and want a distance', () => {
     const pump = history(500, 'failed');
     const belt = { ...pump, fitment: { ...pump.fitment, part: 'belt' as const } };

@@ -4,7 +4,7 @@ import {
   type DraftReading,
   type PlausibilityContext,
 } from '@/lib/analysis/plausibility';
-import { type PressureUnit, toKilopascals } from '@/lib/measure';
+import { type PressureUnit, toKilometres, toKilopascals } from '@/lib/measure';
 
 const context: PlausibilityContext = { elevation: 0, expectedIdleSle: null, lastOdometer: null };
 const draft = (
@@ -88,6 +88,12 @@ describe('what is asked before recording', () => {
     const at = (odometer: number) =>
       check({ ...draft('psi', 13), odometer }, { lastOdometer }).questions;
     expect(at(161_000)).toEqual([]);
+    // Ten days of exactly 400 miles a day may be; 100,000 miles further is no rollover of 400,000 km.
+    expect(at(160_000 + 10 * toKilometres(400, 'mi'))).toEqual([]);
+    expect(at(10_000)[0]?.choices).toEqual(['new cluster', 'last one was wrong', 'key it again']);
+    const far = { lastOdometer: { on: 19_990, odometer: 400_000 } };
+    const [fallen] = check({ ...draft('psi', 13), odometer: 1000 }, far).questions;
+    expect(fallen?.choices).not.toContain('it rolled over');
     expect(at(159_000)[0]?.choices).toEqual(['new cluster', 'last one was wrong', 'key it again']);
     expect(at(200)[0]?.choices[0]).toBe('it rolled over');
     expect(at(167_000)[0]?.choices).toEqual(['last one was wrong', 'key it again']);

@@ -376,5 +376,7 @@ describe('what reasons rest on', () => {
     expect(since(closing)).toEqual([300, 465.25]);
     expect(since({ ...closing, proofReadingIds: ['r200-1'] })).toEqual([201, 300, 465.25]);
     expect(since({ ...closing, proofReadingIds: ['r300'] })).toEqual([300, 465.25]);
+    // What is called a proof but was read after the closing proves nothing of it.
+    expect(since({ ...closing, proofReadingIds: ['r465.25'] })).toEqual([300, 465.25]);
   });
 });

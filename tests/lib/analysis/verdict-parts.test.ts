@@ -129,6 +129,13 @@ describe('while the newest reading is unconfirmed', () => {
     );
   });
 
+  it('a worn belt is still worn', () => {
+    const rulesAfter = (last: Partial<Reading>) =>
+      rulesOf({ readings: visited(...sound, { ...own, belt: 'cracked' }, last) });
+    expect(rulesAfter(own)).not.toContain('belt worn');
+    expect(rulesAfter(high)).toEqual(expect.arrayContaining(['belt worn', 'unconfirmed reading']));
+  });
+
   it('two below its own start are still two', () => {
     const low = { idle: psi(11.2) };
     const rulesAfter = (...last: Partial<Reading>[]) =>
@@ -150,6 +157,32 @@ describe('while the newest reading is unconfirmed', () => {
       expect.arrayContaining(['reading overdue', 'unconfirmed reading']),
     );
   });
+});
+
+describe('a slip among the first readings', () => {
+  const idles = [13, 9, 12.6, 13.1, 13, 13.2];
+  const read = quarterly(asOf - 5, idles).map((reading) => ({ ...reading, lowest: psi(8) }));
+  const assessment = assessUnit(aUnit({ readings: read }));
+
+  it('is left out of the own start, once later readings show it for what it was', () => {
+    expect(assessment.baseline.idleSle).toBeCloseTo(psi(13), 9);
+  });
+
+  it('is the only visit that is put down as an error', () => {
+    const visits = visitsOf(
+      read.map((reading) => {
+        const normalised = normalise(reading, 0);
+        return (normalised as { reading: SoundReading }).reading;
+      }),
+    );
+    const { refutedOn } = segmentWear(visits, defaultFleetPrior, defaultLimits);
+    expect([...refutedOn]).toEqual([visits[1]!.day]);
+  });
+});
+
+it('draws no curve where none is asked for', () => {
+  expect(assessUnit(aUnit({ isForecastCharted: false })).forecast).toEqual([]);
+  expect(assessUnit(aUnit({ isForecastCharted: true })).forecast.length).toBeGreaterThan(0);
 });
 
 describe('under other bulletins', () => {

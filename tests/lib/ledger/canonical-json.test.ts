@@ -83,6 +83,12 @@ describe('RFC 8785', () => {
 });
 
 describe('canonical JSON', () => {
+  it('leaves out members without a value, as JSON.stringify does', () => {
+    const value = { b: undefined, a: 1, c: [null] } as unknown as Json;
+    expect(canonicalJson(value)).toBe('{"a":1,"c":[null]}');
+    expect(canonicalJson(value)).toBe(JSON.stringify(value));
+  });
+
   const json = fc.jsonValue().map((value) => value as Json);
 
   it('reads back as the same value, whatever the order of members', () => {

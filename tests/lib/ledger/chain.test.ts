@@ -95,6 +95,19 @@ describe('the chain of 1,000 entries', () => {
     expect(flips).toBeGreaterThan(200_000);
   });
 
+  it('says which entry differs, and whether it or its payload does', () => {
+    const [first, second] = kept as [Kept, Kept];
+    const fault = (altered: Kept) => chainFault(altered, first, altered.canonical, sha256);
+    expect(fault(second)).toBeNull();
+    expect(fault({ ...second, unitId: 'P-9' })).toEqual({ entry: 2, fault: 'hash differs' });
+    expect(fault({ ...second, canonical: '{}' })).toEqual({ entry: 2, fault: 'payload differs' });
+    expect(fault({ ...second, canonical: null })).toBeNull();
+    expect(fault({ ...second, previousHash: firstPreviousHash })).toEqual({
+      entry: 2,
+      fault: 'previous hash differs',
+    });
+  });
+
   it('shows an entry taken out, put in twice, or swapped', () => {
     for (const at of [0, 1, 499, 998]) {
       expect(faultsOf(kept.toSpliced(at, 1))[0]?.fault).toBe('entry missing');

@@ -13,6 +13,11 @@ it('says the payload’s own words, else its values', () => {
     ),
   ).toBe('placed: work order 7; work order 8, week 2026-W32; and 1 more');
   expect(payloadWords('{"tasks":[]}')).toBe('tasks: none');
+  expect(payloadWords('{"weeks":["2026-W31","2026-W32"]}')).toBe('weeks: 2026-W31; 2026-W32');
+  expect(payloadWords('{"weeks":[null,7,true]}')).toBe('weeks: null; 7; and 1 more');
+  expect(payloadWords('{"limit":{"value":"7"},"gauge":{"unit":"psi"}}')).toBe(
+    'limit: value 7, gauge: unit psi',
+  );
   expect(
     payloadWords(
       '{"digest":"33d0","reading":{"couldNot":{},"idle":{"unit":"inHg","value":"4.9"},"isProof":false}}',
@@ -20,6 +25,7 @@ it('says the payload’s own words, else its values', () => {
   ).toBe('reading: idle 4.9 inHg, is proof no');
   expect(payloadWords('{"spellId":"15549e95-8860-481f-b1e1-af211324154a"}')).toBe('whole payload');
   expect(payloadWords('7')).toBe('7');
+  expect(payloadWords('null')).toBe('null');
   expect(payloadWords(null)).toBe('Payload purged by policy; its digest stands.');
 });
 
