@@ -35,6 +35,26 @@ describe('cleaning odometers', () => {
     expect(asideOf(30_000, 34_000, 83_000, 42_000, 46_000)).toEqual(['r2']);
   });
 
+  it('of two that cannot both be true keeps the one at which the unit usually drives', () => {
+    // Five quarters at a steady rate; then, a day apart, 200 and 22 miles a day since.
+    const afterwards = (rate: number) => {
+      const steady = entries(...[0, 1, 2, 3, 4].map((k) => 5000 + k * 91 * rate));
+      const last = 5000 + 4 * 91 * rate;
+      const odd = [
+        { readingId: 'fast', day: 455, odometer: miles(last + 91 * 200) },
+        { readingId: 'slow', day: 456, odometer: miles(last + 92 * 22) },
+      ];
+      return cleanOdometers([...steady, ...odd]).setAside.map(({ readingId }) => readingId);
+    };
+    expect(afterwards(200)).toEqual(['slow']);
+    expect(afterwards(22)).toEqual(['fast']);
+  });
+
+  it('takes a missing digit for a missing digit, not for a rollover, though both could be driven', () => {
+    // 99,000 then 9,950 and 99,900 miles: rolled over, 9,950 would be 10,950 miles on in a quarter.
+    expect(asideOf(97_000, 98_000, 99_000, 9_950, 99_900)).toEqual(['r3']);
+  });
+
   it('carries on through a rollover', () => {
     const { kept, setAside } = cleanOdometers(entries(90_000, 94_000, 98_500, 2_000, 6_500));
     expect(setAside).toEqual([]);

@@ -244,7 +244,11 @@ describe('refusals', () => {
     }));
   const ruleOf = (samples: readonly TraceSample[]) => {
     const result = analyseTrace(samples);
-    return result.ok ? null : result.error.rule;
+    if (result.ok) return null;
+    // Each says in whole sentences what is wrong, and what to do about it.
+    expect(result.error.message).toMatch(/^[A-Z].{20,}\.$/);
+    expect(result.error.mend).toMatch(/^[A-Z].{20,}\.$/);
+    return result.error.rule;
   };
   const random = randomFrom(8);
 
@@ -276,7 +280,9 @@ describe('refusals', () => {
     };
     expect(messageOf(130)).toContain('130.0 kPa');
     expect(messageOf(13)).toContain('13.0 kPa');
-    expect(messageOf(90, 2)).toMatch(/lasts less than \d+ s/);
+    expect(messageOf(90, 2)).toMatch(/lasts less than 15 s/);
+    const seldom = analyseTrace(level(60, 2, () => 90));
+    expect(!seldom.ok && seldom.error.message).toMatch(/logged 2\.0 samples .* at least 4\./);
     const noisy = level(60, 10, () => 90 + toKilopascals(0.4, 'psi') * random.normal());
     const refused = analyseTrace(noisy);
     expect(!refused.ok && refused.error.message).toMatch(/0\.[345]\d psi a sample/);
