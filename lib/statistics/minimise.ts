@@ -1,6 +1,7 @@
 /**
  * Point where a function of several variables is least, near `start`, by the simplex of Nelder and
- * Mead, The Computer Journal 7 (1965) 308-313; restarted until a restart gains nothing.
+ * Mead, The Computer Journal 7 (1965) 308-313; restarted until a restart gains nothing. At most 20
+ * starts of 400 steps a variable: where there is no bottom, the lowest point that they met.
  *
  * @example minimise(([x]) => (x - 2) ** 2, [0])[0].toFixed(6) -> "2.000000"
  */
