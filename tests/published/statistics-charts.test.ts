@@ -146,6 +146,23 @@ describe('run lengths against R spc 0.6.7', () => {
   });
 });
 
+// R spc 0.6.7: xcusum.arl(k, h, mu, hs, sided = "two", r = 60).
+it.each([
+  [4, 0.25, 0, 74.22402788501],
+  [4, 0.25, 2, 62.69824122724],
+  [5, 1, 2.5, 6.34685046833],
+])('watched on both sides: h %d, shift %d, head start %d', (interval, shift, headStart, length) => {
+  for (const turned of [shift, -shift]) {
+    const actual = cusumRunLength({ reference: 0.5, interval, shift: turned, headStart });
+    expectWithin(actual, length, 1e-9);
+  }
+});
+
+// R spc 0.6.7: xewma.arl(0.005, 2.5, 0, sided = "two", r = 150); r = 300 gives the same.
+it('keeps the figures of an average that moves slowly', () => {
+  expectWithin(ewmaRunLength({ lambda: 0.005, limit: 2.5 }), 2886.89722226, 1e-9);
+});
+
 // mpmath 1.3.0 with 40 digits, in reference/run_length.py; R gives 43271577.2296774.
 it('keeps its figures over 4e7 readings', () => {
   const length = cusumRunLength({ reference: 1, interval: 8, sided: 'one' });

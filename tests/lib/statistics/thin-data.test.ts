@@ -301,6 +301,10 @@ describe('refuses what only a defect can pass', () => {
     expect(() => ewma([1], { ...chart, sigma: 0 })).toThrow('sigma must be above zero');
     expect(() => cusum([1], { ...chart, interval: 0 })).toThrow('interval must be above zero');
     expect(() => cusumRunLength({ reference: 1, interval: 0 })).toThrow('interval must be above');
+    for (const name of ['lambda', 'limit'])
+      expect(() => ewmaRunLength({ lambda: 1, limit: 3, [name]: 0 })).toThrow(
+        `${name} must be above`,
+      );
     expect(() => ewmaRunLength({ lambda: 1.5, limit: 3 })).toThrow(
       'lambda lies in 0 to 1, not 1.5',
     );
