@@ -48,7 +48,7 @@ const approach: Model = (t, [end, drop, timeConstant], gradient) => {
  * 413-432 (separation); Marquardt (1963).
  *
  * Fewer than four values, or than three different t: `too few`. All y equal: `no change`. No time
- * constant between a hundredth of and twenty times the span of t: `no bend`.
+ * constant between a thousandth of and twenty times the span of t: `no bend`.
  *
  * @example exponentialApproach([0, 1, 2, 3], [0, 8, 12, 14]).end -> 16
  */
@@ -62,7 +62,6 @@ export function exponentialApproach(t: Samples, y: Samples): ExponentialApproach
   // Counting from the first value keeps exp(-t / timeConstant) in range; drop is moved to t = 0 below.
   const since = Float64Array.from(t, (value) => value - origin);
   const start = bestOnGrid(since, y, span);
-  if (!start) return none('no bend');
   const { parameters, residualError } = nonlinearLeastSquares(approach, since, y, start);
   const [end, drop, timeConstant] = parameters as [number, number, number];
   if (!(timeConstant > span / 1000 && timeConstant < mostSpans * span)) return none('no bend');
@@ -75,16 +74,16 @@ export function exponentialApproach(t: Samples, y: Samples): ExponentialApproach
   };
 }
 
-function bestOnGrid(since: Float64Array, y: Samples, span: number): number[] | null {
-  let best: number[] | null = null;
+function bestOnGrid(since: Float64Array, y: Samples, span: number): number[] {
+  let best: number[] = [];
   let least = Infinity;
   for (let k = 0; k <= gridPoints; k++) {
     const timeConstant = (span / 100) * (100 * mostSpans) ** (k / gridPoints);
     const decay = since.map((value) => Math.exp(-value / timeConstant));
     const line = ordinaryLeastSquares(decay, y);
-    if (line.whyNone === null && line.residualError! < least) {
+    if (line.residualError! < least) {
       least = line.residualError!;
-      best = [line.intercept, -line.slope, timeConstant];
+      best = [line.intercept!, -line.slope!, timeConstant];
     }
   }
   return best;

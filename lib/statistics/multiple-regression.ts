@@ -1,3 +1,4 @@
+import { mean } from '@/lib/statistics/mean';
 import { requireSamples } from '@/lib/statistics/require-samples';
 import { backSubstitute, triangularise } from '@/lib/statistics/triangularise';
 
@@ -77,8 +78,3 @@ export function multipleRegression(
 
 const sum = (values: readonly number[]): number =>
   values.reduce((total, value) => total + value, 0);
-
-function mean(values: readonly number[]): number {
-  const first = sum(values) / values.length;
-  return first + sum(values.map((value) => value - first)) / values.length;
-}

@@ -1,3 +1,4 @@
+import { mean } from '@/lib/statistics/mean';
 import { requireSamples, type Samples } from '@/lib/statistics/require-samples';
 
 export type StraightLine =
@@ -28,16 +29,6 @@ const none = (whyNone: 'too few' | 'no spread in x'): StraightLine => ({
   residualError: null,
   whyNone,
 });
-
-function mean(values: Samples): number {
-  let sum = 0;
-  for (let i = 0; i < values.length; i++) sum += values[i]!;
-  const first = sum / values.length;
-  // A second pass recovers the digits that a large sum loses.
-  let rest = 0;
-  for (let i = 0; i < values.length; i++) rest += values[i]! - first;
-  return first + rest / values.length;
-}
 
 /**
  * Straight line by ordinary least squares, on centred values: slope = Sxy / Sxx in units of y a unit

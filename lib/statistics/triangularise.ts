@@ -18,18 +18,17 @@ export function triangularise(
   rows: readonly (readonly number[])[],
   y: readonly number[],
 ): Triangle {
-  const count = rows.length;
-  const width = rows[0]?.length ?? 0;
+  const width = rows[0]!.length;
   const columns = Array.from({ length: width }, (_, j) =>
     Float64Array.from(rows, (row) => row[j]!),
   );
   const right = Float64Array.from(y);
   const r = Array.from({ length: width }, () => new Float64Array(width));
-  let hasFullRank = count >= width;
+  let hasFullRank = true;
   for (let k = 0; k < width; k++) {
     const column = columns[k]!;
-    const whole = Math.hypot(...r.slice(0, k).map((row) => row[k]!), length(column, k));
     const size = length(column, k);
+    const whole = Math.hypot(...r.map((row) => row[k]!), size);
     if (!(size > 1e-13 * whole)) {
       hasFullRank = false;
       continue;
@@ -44,7 +43,7 @@ export function triangularise(
   return {
     r,
     rotated: right.slice(0, width),
-    residualSquares: length(right, Math.min(width, count)) ** 2,
+    residualSquares: length(right, width) ** 2,
     hasFullRank,
   };
 }
@@ -64,11 +63,10 @@ function reflect(target: Float64Array, mirror: Float64Array, half: number, from:
 
 /** Solves R x = b upwards from the last row. */
 export function backSubstitute(r: readonly Float64Array[], b: ArrayLike<number>): number[] {
-  const x = new Array<number>(r.length).fill(0);
+  const x = Array.from(b);
   for (let i = r.length - 1; i >= 0; i--) {
-    let rest = b[i]!;
-    for (let j = i + 1; j < r.length; j++) rest -= r[i]![j]! * x[j]!;
-    x[i] = rest / r[i]![i]!;
+    for (let j = i + 1; j < r.length; j++) x[i]! -= r[i]![j]! * x[j]!;
+    x[i]! /= r[i]![i]!;
   }
   return x;
 }
