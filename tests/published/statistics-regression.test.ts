@@ -49,6 +49,28 @@ describe.each(referenceCases<RegressionCase>('regression'))('$id', ({ t_days, y,
   });
 });
 
+// R MASS 7.3.58.2 rlm at times 0, 1, 2, ...; on the first two it warns of 20 steps without convergence.
+it.each([
+  [[1, 4, 8, 9], 1.24921212718682, 2.74921212718682, 0.55339568725999, false],
+  [[3, -2, 6, 4, -3, 3, 2], 2.20688751999614, -0.0504623860129431, 2.88330888477185, false],
+  [
+    [0.3, -1.1, 0.4, 0.9, -0.6, 7.5, -0.2, 0.8, -0.9, 0.1],
+    0.109870529655723,
+    0.0024892108046435,
+    1.03227104329439,
+    true,
+  ],
+])('Huber as R of %j', (y, intercept, slope, scale, hasConverged) => {
+  const line = huberRegression(
+    y.map((_, i) => i),
+    y,
+  );
+  expectWithin(line.intercept, intercept, 1e-9);
+  expectWithin(line.slope, slope, 1e-9);
+  expectWithin(line.scale, scale, 1e-9);
+  expect(line.hasConverged).toBe(hasConverged);
+});
+
 describe('NIST Statistical Reference Datasets', () => {
   interface Certified {
     b: number[];

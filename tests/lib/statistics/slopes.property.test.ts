@@ -4,6 +4,7 @@ import {
   huberRegression,
   mannKendall,
   medianAbsoluteDeviation,
+  multipleRegression,
   ordinaryLeastSquares,
   pettitt,
   theilSen,
@@ -122,6 +123,26 @@ describe('Mann-Kendall', () => {
 });
 
 describe('least squares, Huber, spread and change point', () => {
+  it('keep their figures far from nought', () => {
+    const x = [3, 5, 6, 8, 11, 12, 19];
+    const y = [7, -2, 4, 9, 1, 12, 40];
+    const far = (values: readonly number[]) => values.map((value) => value + 1e7);
+    for (const lineOf of [ordinaryLeastSquares, huberRegression]) {
+      const expected = lineOf(x, y).slope!;
+      expect(Math.abs(lineOf(far(x), far(y)).slope! - expected)).toBeLessThan(1e-7);
+    }
+    const { slopeError, residualError } = ordinaryLeastSquares(x, y);
+    const moved = ordinaryLeastSquares(far(x), far(y));
+    expect(moved.slopeError).toBeCloseTo(slopeError!, 7);
+    expect(moved.residualError).toBeCloseTo(residualError!, 7);
+    const several = multipleRegression([x, y], y.toReversed());
+    const away = multipleRegression([far(x), far(y)], far(y.toReversed()));
+    for (const j of [1, 2]) {
+      expect(away.coefficients![j]).toBeCloseTo(several.coefficients![j]!, 7);
+      expect(away.errors![j]).toBeCloseTo(several.errors![j]!, 7);
+    }
+  });
+
   it('follow shifts and scales', () => {
     fc.assert(
       fc.property(history, tenths, (points, shift) => {
