@@ -20,9 +20,7 @@ function cdf(x: number, mean: number, shape: number): number {
   const far = root * (x / mean + 1);
   // exp(2 shape / mean) overflows; its product with the far tail is density(near) times Mills(far).
   const reflected = normal.pdf(near) * millsRatio(far);
-  return near < 0
-    ? normal.pdf(near) * millsRatio(-near) + reflected
-    : Math.min(1, normal.cdf(near) + reflected);
+  return Math.min(1, normal.cdf(near) + reflected);
 }
 
 function upperTail(x: number, mean: number, shape: number): number {

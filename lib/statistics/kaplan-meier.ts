@@ -56,7 +56,7 @@ export function kaplanMeier(
       end++;
     }
     survival *= 1 - failures / atRisk;
-    if (survival > 0) variance += failures / (atRisk * (atRisk - failures));
+    variance += failures / (atRisk * (atRisk - failures));
     rows.push({
       time,
       atRisk,

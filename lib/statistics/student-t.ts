@@ -7,10 +7,12 @@ function cdf(x: number, degreesOfFreedom: number): number {
   requirePositive({ degreesOfFreedom });
   const square = x * x;
   const total = degreesOfFreedom + square;
-  const bothTails =
-    square === Infinity
-      ? 0
-      : incompleteBeta(degreesOfFreedom / total, square / total, degreesOfFreedom / 2, 0.5);
+  const bothTails = incompleteBeta(
+    degreesOfFreedom / total,
+    square / total,
+    degreesOfFreedom / 2,
+    0.5,
+  );
   return x < 0 ? bothTails / 2 : 1 - bothTails / 2;
 }
 

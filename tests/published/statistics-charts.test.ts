@@ -66,6 +66,12 @@ describe('NIST/SEMATECH e-Handbook, section 6.3.2', () => {
     expect(chart.beyond).toEqual([]);
   });
 
+  // Mean 0.9, moving ranges 0 but for the last, 9: limits at 0.9 ∓ 3 / 1.128.
+  it('individuals chart names the values beyond its limits', () => {
+    expect(individualsChart([0, 0, 0, 0, 0, 0, 0, 0, 0, 9]).beyond).toEqual([9]);
+    expect(individualsChart([-9, 0, 0, 0, 0, 0, 0, 0, 0, 0]).beyond).toEqual([0]);
+  });
+
   it('exponentially weighted moving average', () => {
     const answer = charts.ewma_6_3_2_4;
     const chart = ewma(answer.x, { ...answer, limit: answer.L });
@@ -236,6 +242,12 @@ describe('prognostic metrics', () => {
     // At the end of life no cone is left.
     expect(isWithinCone({ at: 48, remaining: 0 }, 48, 0.2)).toBe(false);
     expect(isWithinCone({ at: 23, remaining: 20 }, 48, 0.2)).toBe(true);
+  });
+
+  it('a forecast on the edge of the band or the cone is within it', () => {
+    const forecast = { at: 10, remaining: 34 };
+    expect(prognosticHorizon([forecast], 40, 4 / 40)).toBe(30);
+    expect(isWithinCone({ at: 8, remaining: 40 }, 40, 0.25)).toBe(true);
   });
 
   it.each(figures.PH_fixed_band)('horizon at alpha $alpha', ({ alpha, PH }) => {

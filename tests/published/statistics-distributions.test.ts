@@ -103,10 +103,11 @@ describe('at and beyond the ends', () => {
     }
     expect(inverseGaussian.quantile(0, 2, 3)).toBe(0);
     expect(inverseGaussian.quantile(1, 2, 3)).toBe(Infinity);
-    for (const f of Object.values(inverseGaussian)) {
-      expect(() => f(0.5, 0, 3)).toThrow('mean must be above zero');
-      expect(() => f(0.5, 2, 0)).toThrow('shape must be above zero');
-    }
+    for (const f of Object.values(inverseGaussian))
+      for (const at of [0, 0.5, 1]) {
+        expect(() => f(at, 0, 3)).toThrow('mean must be above zero');
+        expect(() => f(at, 2, 0)).toThrow('shape must be above zero');
+      }
   });
 
   it('inverse Gaussian quantiles keep their figures in both tails', () => {
@@ -141,7 +142,8 @@ describe('at and beyond the ends', () => {
     expect(chiSquare.quantile(0, 2)).toBe(0);
     expect(chiSquare.quantile(1, 2)).toBe(Infinity);
     for (const f of Object.values(chiSquare))
-      expect(() => f(0.5, 0)).toThrow('degreesOfFreedom must be above zero');
+      for (const at of [0, 0.5, 1])
+        expect(() => f(at, 0)).toThrow('degreesOfFreedom must be above zero');
   });
 
   it('the incomplete gamma and beta functions are shares', () => {
@@ -150,6 +152,27 @@ describe('at and beyond the ends', () => {
       expect(incompleteBeta(x, 1 - x, 2, 3)).toBe(0);
       expect(incompleteBeta(1 - x, x, 2, 3)).toBe(1);
     }
+    // Either may be too near nought for the other to tell from 1.
+    expect(incompleteBeta(1, 1e-20, 2, 3)).toBe(1);
+    expect(incompleteBeta(1e-20, 1, 1, 3)).toBeCloseTo(3e-20, 32);
+    // Abramowitz and Stegun 6.6.4: the chance of a successes or more out of a + b - 1. The fraction is
+    // turned over at (a + 1) / (a + b + 2).
+    for (const [a, b] of [
+      [2, 3],
+      [5, 2],
+      [1, 9],
+      [12, 12],
+    ] as const)
+      for (const x of [0.05, 0.35, 0.45, 0.55, 0.65, 0.7, 0.95]) {
+        const n = a + b - 1;
+        let chance = 0;
+        let choices = 1;
+        for (let k = 0; k <= n; k++) {
+          if (k >= a) chance += choices * x ** k * (1 - x) ** (n - k);
+          choices *= (n - k) / (k + 1);
+        }
+        expectWithin(incompleteBeta(x, 1 - x, a, b), chance, 1e-12, `${x} ${a} ${b}`);
+      }
     // Abramowitz and Stegun 6.5.13: the chance of at most 4 events, 1 + x + ... + x^4/4! times exp(-x).
     const poisson = [1, 1, 1 / 2, 1 / 6, 1 / 24];
     for (const x of [0.5, 5, 6, 30]) {

@@ -110,6 +110,35 @@ describe('Weibull against R survival 3.5.3 survreg', () => {
     expect(posterior(top)).toBeGreaterThan(posterior(top - 0.1));
   });
 
+  it('with a prior has the spread of likelihood times prior', () => {
+    const times = [310, 420, 150, 600, 95, 600, 600];
+    const failed = [1, 1, 1, 0, 1, 0, 0];
+    const shapePrior = { logMean: Math.log(3), logDeviation: 0.3 };
+    const logPosterior = ([intercept, logSigma]: readonly [number, number]) => {
+      const shape = Math.exp(-logSigma);
+      const likelihood = times.map((t, i) => {
+        const z = shape * (Math.log(t) - intercept);
+        return failed[i]! * (Math.log(shape) + z) - Math.exp(z);
+      });
+      const prior = ((-logSigma - shapePrior.logMean) / shapePrior.logDeviation) ** 2 / 2;
+      return likelihood.reduce((sum, part) => sum + part) - prior;
+    };
+    const { shape, scale, intervals } = weibullFit(times, failed, { shapePrior });
+    const h = 1e-3;
+    const at = (i: number, j: number) =>
+      logPosterior([Math.log(scale!) + i * h, -Math.log(shape!) + j * h]);
+    const a = (2 * at(0, 0) - at(1, 0) - at(-1, 0)) / h ** 2;
+    const c = (2 * at(0, 0) - at(0, 1) - at(0, -1)) / h ** 2;
+    const b = (at(1, -1) + at(-1, 1) - at(1, 1) - at(-1, -1)) / (4 * h ** 2);
+    const [[first, both], [, second]] = intervals!.covariance as [
+      [number, number],
+      [number, number],
+    ];
+    expectWithin(first, c / (a * c - b * b), 1e-4);
+    expectWithin(both, -b / (a * c - b * b), 1e-4);
+    expectWithin(second, a / (a * c - b * b), 1e-4);
+  });
+
   // Diesel generator fans, Nelson (1982); R survival 3.5-3 survreg.
   it('generator fans', () => {
     const rows = tableOf('life_genfan.csv');
@@ -194,6 +223,38 @@ describe('maintenance of leukaemia', () => {
     expectWithin(test.chiSquare, 3.3963887, 1e-7);
     expectWithin(test.p, 0.06533932, 1e-6);
   });
+
+  const third = { times: [7, 10, 13, 20, 22, 25, 60], failed: [1, 0, 1, 1, 1, 0, 1] };
+
+  // R survival 3.5.3 survdiff, with a third group made up.
+  it('log-rank of three groups, in any order', () => {
+    for (const groups of [
+      [maintained, unmaintained, third],
+      [third, maintained, unmaintained],
+    ]) {
+      const test = logRank(groups);
+      expect(test.degreesOfFreedom).toBe(2);
+      expectWithin(test.chiSquare, 3.29683986762, 1e-10);
+      expectWithin(test.p, 0.192353600051, 1e-10);
+    }
+  });
+
+  it('log-rank leaves out a group that no failure could have been of', () => {
+    const two = logRank([maintained, unmaintained]);
+    for (const absent of [
+      { times: [], failed: [] },
+      { times: [1, 4], failed: [0, 0] },
+    ])
+      for (const groups of [
+        [absent, maintained, unmaintained],
+        [maintained, absent, unmaintained],
+        [maintained, unmaintained, absent],
+      ]) {
+        const test = logRank(groups);
+        expect(test.degreesOfFreedom).toBe(1);
+        expectWithin(test.chiSquare, two.chiSquare!, 1e-12);
+      }
+  });
 });
 
 describe('age replacement', () => {
@@ -236,6 +297,12 @@ describe('age replacement', () => {
   );
 
   // Design figure of the belt's distance limit: shape 3.5, scale 95,000 mi; integrated in R.
+  it('refuses costs and lives that are not above zero, by name', () => {
+    const costs = { shape: 2, scale: 10, plannedCost: 1, failureCost: 5 };
+    for (const name of Object.keys(costs))
+      expect(() => ageReplacement({ ...costs, [name]: 0 })).toThrow(`${name} must be above zero`);
+  });
+
   it('finds the belt rule near 50,000 mi at cost ratio 5', () => {
     const belt = (failureCost: number) =>
       ageReplacement({ shape: 3.5, scale: 95_000, plannedCost: 1, failureCost }).age;
@@ -259,6 +326,12 @@ it('threshold crossing of Alloy-A', () => {
   expect(crossings).toHaveLength(21);
   expect(crossings.filter((crossing) => crossing !== null)).toHaveLength(12);
   expectWithin(crossings[0], 0.0875, 1e-6);
+});
+
+it('a path that starts on the limit crosses at once, whatever follows', () => {
+  expect(firstCrossing([3], [5], 5)).toBe(3);
+  expect(firstCrossing([3, 4], [5, 5], 5)).toBe(3);
+  expect(firstCrossing([3, 4], [5, 9], 5)).toBe(3);
 });
 
 // By the definition: at the scale 1/e live on whatever the shape, at shape 1 lives are exponential.

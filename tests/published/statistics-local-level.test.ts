@@ -28,6 +28,7 @@ describe('local level with drift against direct conditioning', () => {
     expectWithin(fit.level, 792.7233151432604, 1e-12);
     expectWithin(fit.drift, -2.0574527867488026, 1e-11);
     expectWithin(fit.logLikelihood, -632.8023188782084, 1e-12);
+    expect(fit.innovations).toHaveLength(t.length - 1);
   });
 
   it('uneven times and a repeat', () => {

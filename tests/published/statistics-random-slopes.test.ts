@@ -25,6 +25,7 @@ function expectAgreement(fit: RandomSlopes, answer: MixedFit): void {
   expect(Math.abs(fit.residualError! - answer.sigma)).toBeLessThan(0.005);
   // Both minimise the same criterion; ours must be at least as low.
   expect(fit.criterion! - answer.reml).toBeLessThan(1e-6);
+  expect(fit.criterion! - answer.reml).toBeGreaterThan(-0.01);
   for (const [i, { slope }] of fit.units.entries()) {
     const expected = answer.fixef[1] + answer.blup_slope[i]!;
     expect(Math.abs(slope - expected), `unit ${i}`).toBeLessThan(0.005);
@@ -65,6 +66,18 @@ describe('random slopes of balanced units', () => {
   const variance = squares / (rows.length * (t.length - 2));
   const levelVariance = between(levels, levels) - variance / t.length;
   const slopeVariance = between(slopes, slopes) - variance / 10;
+
+  // What units differ from the fleet by sums to nought where each tells as much as another.
+  it('the fleet is the mean of its units, at whatever time', () => {
+    for (const later of [0, 3, 40]) {
+      const { intercept, slope, units } = randomSlopes(
+        rows.map((y) => ({ t: t.map((value) => value + later), y })),
+      );
+      expect(meanOf(units.map((unit) => unit.intercept))).toBeCloseTo(intercept!, 8);
+      expect(meanOf(units.map((unit) => unit.slope))).toBeCloseTo(slope!, 8);
+      expect(intercept! + slope! * later).toBeCloseTo(meanOf(levels), 8);
+    }
+  });
 
   it.each([true, false])('are the moments of their lines, correlated: %s', (correlated) => {
     const fit = randomSlopes(

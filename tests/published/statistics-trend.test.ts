@@ -174,6 +174,19 @@ describe('published worked examples', () => {
   });
 });
 
+// By hand: U is 2, 0 and 2 after one, two and three of these values.
+it('Pettitt gives the earlier of two changes that tell as much', () => {
+  expect(pettitt([1, 3, 3, 1])).toMatchObject({ index: 1, statistic: 2 });
+});
+
+// Nine values at one x and six of ten at one y take more off the variance than there is, so that both
+// limits lie at 9/2, halfway. Of the ranks from nought, 4 has the last slope of nought, 5 the first of 1.
+it('Theil-Sen rounds a rank halfway to the even one', () => {
+  const x = [0, 0, 0, 0, 0, 0, 0, 0, 0, 1];
+  const line = theilSen(x, [0, 0, 0, 0, 0, -1, -1, -1, -1, 0], 0.9);
+  expect(line).toMatchObject({ slope: 0, lower: 0, upper: 0 });
+});
+
 it('one sort serves both for a long series too', () => {
   const { t, y } = seriesOf('Nile');
   expect(y.length).toBeGreaterThan(64);

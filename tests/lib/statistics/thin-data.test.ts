@@ -183,8 +183,14 @@ describe('names why there is none', () => {
     expect(pettitt([2]).whyNone).toBe('too few');
     expect(pettitt([1, 2])).toMatchObject({ index: 1, statistic: 1 });
     expect(pettitt([2, 2, 2]).whyNone).toBe('all equal');
-    expect(localLevelDrift([], [], model).whyNone).toBe('no values');
-    expect(randomSlopes([{ t: [0, 1], y: [1, 2] }]).whyNone).toBe('too few');
+    expect(localLevelDrift([], [], model)).toMatchObject({ innovations: [], whyNone: 'no values' });
+    expect(localLevelDrift([3], [7], model)).toMatchObject({ level: 7, innovations: [] });
+    expect(randomSlopes([{ t: [0, 1], y: [1, 2] }])).toMatchObject({
+      units: [],
+      whyNone: 'too few',
+    });
+    const single = { t: [0], y: [1] };
+    expect(randomSlopes([single, { t: [1], y: [3] }]).whyNone).toBe('too few');
     const loner = { t: [0, 1, 2, 3], y: [1, 2, 4, 3] };
     expect(randomSlopes([loner, { t: [], y: [] }]).whyNone).toBe('too few');
     const three = [loner, { t: [0], y: [2] }].map(({ t, y }) => ({
@@ -198,6 +204,8 @@ describe('names why there is none', () => {
         { t: [5], y: [3] },
       ]).whyNone,
     ).toBe('no spread in t');
+    const together = Array.from({ length: 300 }, (_, i) => ({ t: [40000.1], y: [(i * 37) % 11] }));
+    expect(randomSlopes(together).whyNone).toBe('no spread in t');
     expect(
       randomSlopes([
         { t: [0, 1], y: [0, 1] },
