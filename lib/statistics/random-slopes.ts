@@ -71,6 +71,9 @@ export function randomSlopes(
   const origin = values.reduce((sum, value) => sum + value, 0) / total;
   const moments = histories.map(({ t, y }) => momentsOf(t, y, origin));
   if (moments.filter(({ count }) => count > 0).length < 2 || total < 3) return none('too few');
+  // By the times themselves: far from nought, the rounding of sums looks like a spread.
+  if (new Set(histories.flatMap(({ t }) => Array.from(t))).size === 1)
+    return none('no spread in t');
   const factorOf = (point: readonly number[]): Factor =>
     correlated ? [point[0]!, point[1]!, point[2]!] : [point[0]!, 0, point[1]!];
   const atStart = profiledFit(moments, total, factorOf(correlated ? [1, 0, 1] : [1, 1]));

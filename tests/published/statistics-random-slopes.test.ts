@@ -79,6 +79,11 @@ describe('random slopes of balanced units', () => {
     }
   });
 
+  it('have slopes in the unit of t', () => {
+    const { slope } = randomSlopes(rows.map((y) => ({ t: t.map((value) => value * 2 ** -20), y })));
+    expect(slope! / 2 ** 20).toBeCloseTo(meanOf(slopes), 8);
+  });
+
   it.each([true, false])('are the moments of their lines, correlated: %s', (correlated) => {
     const fit = randomSlopes(
       rows.map((y) => ({ t, y })),

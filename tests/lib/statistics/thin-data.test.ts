@@ -204,8 +204,17 @@ describe('names why there is none', () => {
         { t: [5], y: [3] },
       ]).whyNone,
     ).toBe('no spread in t');
-    const together = Array.from({ length: 300 }, (_, i) => ({ t: [40000.1], y: [(i * 37) % 11] }));
-    expect(randomSlopes(together).whyNone).toBe('no spread in t');
+    for (const t of [0.1, 40000.1, 1e6])
+      for (const correlated of [true, false]) {
+        const histories = [
+          { t: [t, t, t], y: [1, 3, 4.5] },
+          { t: [t], y: [2] },
+        ];
+        expect(randomSlopes(histories, { correlated }).whyNone).toBe('no spread in t');
+      }
+    // Nor is one that rounding could make.
+    const neighbours = { t: [1, 1 + Number.EPSILON], y: [1, 2] };
+    expect(randomSlopes([neighbours, neighbours]).whyNone).toBe('no spread in t');
     expect(
       randomSlopes([
         { t: [0, 1], y: [0, 1] },
