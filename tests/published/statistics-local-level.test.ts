@@ -31,6 +31,12 @@ describe('local level with drift against direct conditioning', () => {
     expect(fit.innovations).toHaveLength(t.length - 1);
   });
 
+  // The level's variance grows by gap² times the drift's, from 1 to 3; the forecast's is one more.
+  it('an innovation is the miss in standard deviations of the forecast', () => {
+    const model = { noiseVariance: 1, levelVariance: 0, driftMean: 0, driftVariance: 2 };
+    expect(localLevelDrift([0, 1], [10, 8], model).innovations).toEqual([-2 / Math.sqrt(4)]);
+  });
+
   it('uneven times and a repeat', () => {
     const fit = localLevelDrift(
       [0, 0.21, 0.5, 0.5, 0.77, 1.3, 1.52],

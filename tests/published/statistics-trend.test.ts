@@ -179,13 +179,24 @@ it('Pettitt gives the earlier of two changes that tell as much', () => {
   expect(pettitt([1, 3, 3, 1])).toMatchObject({ index: 1, statistic: 2 });
 });
 
-// Nine values at one x and six of ten at one y take more off the variance than there is, so that both
-// limits lie at 9/2, halfway. Of the ranks from nought, 4 has the last slope of nought, 5 the first of 1.
-it('Theil-Sen rounds a rank halfway to the even one', () => {
-  const x = [0, 0, 0, 0, 0, 0, 0, 0, 0, 1];
-  const line = theilSen(x, [0, 0, 0, 0, 0, -1, -1, -1, -1, 0], 0.9);
-  expect(line).toMatchObject({ slope: 0, lower: 0, upper: 0 });
-});
+// All but one value at one x, and most at one y, take more off the variance than there is, so that both
+// limits lie at half the number of slopes: 9/2 goes to rank 4, the last slope of nought, and 11/2 to
+// rank 6, the first of 1; ranks from nought, the lower limit one before.
+it.each([
+  [5, 4, 0],
+  [6, 5, 1],
+])(
+  'Theil-Sen rounds a rank halfway to the even one: %d slopes of 0, %d of 1',
+  (level, steep, upper) => {
+    const others = level + steep;
+    const line = theilSen(
+      [...Array<number>(others).fill(0), 1],
+      [...Array<number>(level).fill(0), ...Array<number>(steep).fill(-1), 0],
+      0.9,
+    );
+    expect(line).toMatchObject({ slope: 0, lower: 0, upper });
+  },
+);
 
 it('one sort serves both for a long series too', () => {
   const { t, y } = seriesOf('Nile');
