@@ -84,6 +84,13 @@ describe('random slopes of balanced units', () => {
     expect(slope! / 2 ** 20).toBeCloseTo(meanOf(slopes), 8);
   });
 
+  it('keep their figures far from nought', () => {
+    const far = randomSlopes(rows.map((y) => ({ t, y: y.map((value) => value + 1e7) })));
+    expect(far.intercept! - 1e7).toBeCloseTo(meanOf(levels), 6);
+    expect(far.slope).toBeCloseTo(meanOf(slopes), 6);
+    expect(far.residualError).toBeCloseTo(Math.sqrt(variance), 4);
+  });
+
   it.each([true, false])('are the moments of their lines, correlated: %s', (correlated) => {
     const fit = randomSlopes(
       rows.map((y) => ({ t, y })),
