@@ -1,6 +1,7 @@
 /**
  * Root of a continuous function between two points where its signs differ, to the spacing of doubles.
- * Inverse quadratic interpolation where it is trustworthy, bisection where it is not.
+ * Inverse quadratic interpolation where it is trustworthy, bisection where it is not; 200 steps at
+ * most, which towards a jump at nought end short of that.
  * Source: Chandrupatla, Advances in Engineering Software 28 (1997) 145-149.
  *
  * @throws RangeError when the signs at the two ends agree

@@ -19,7 +19,8 @@ const mostRounds = 500;
  * Gauss-Newton steps, damped in proportion to each parameter's own curvature.
  * Source: Marquardt, SIAM Journal 11 (1963) 431-441.
  *
- * `hasConverged` is false when no step helps before the steps are small against the parameters.
+ * `hasConverged` is false when no step helps before the steps are small against the parameters, and
+ * after 500 steps.
  *
  * @example nonlinearLeastSquares((x, [a], g) => { g[0] = x; return a * x; }, [1, 2], [2, 4], [1]).parameters -> [2]
  */
