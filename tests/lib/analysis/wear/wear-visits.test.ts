@@ -187,6 +187,20 @@ describe('an unconfirmed low reading', () => {
     expect(outcome(12.9).scoreIfTrue).toBe(0);
   });
 
+  it('counts as the worst of all readings down to it would if a second one agreed', () => {
+    for (const idle of [11.4, 10, 7]) {
+      const { levelNow, levelDeviation, scoreIfTrue, unconfirmed } = outcome(idle);
+      expect(unconfirmed).toBe(true);
+      const spread = Math.hypot(levelDeviation! / psi(1), defaultFleetPrior.noise);
+      const agreed = [2.8, 2.9, 3, 3.2, 3.5, 4, 5, 6, 8].map((deviations) => {
+        const tried = Math.max(idle, levelNow! / psi(1) - deviations * spread);
+        const twice = [...sound, read(400, tried), read(400, tried)];
+        return assessWear(twice, defaultFleetPrior).score!;
+      });
+      expect(scoreIfTrue).toBeCloseTo(Math.max(...agreed), 9);
+    }
+  });
+
   it('is judged without moving what is believed', () => {
     const track = new WearTrack();
     track.start(defaultFleetPrior);
