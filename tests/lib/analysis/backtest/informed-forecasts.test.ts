@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
+import { type Scenario, scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
 import { informedForecasts } from '@/lib/analysis/backtest/informed-forecasts';
 import { likelihoodOf } from '@/lib/analysis/backtest/reading-likelihood';
 import { scoreForecasts } from '@/lib/analysis/backtest/score-forecasts';
-import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
+import { meanLossOf, simulateFleet, type WearMode } from '@/lib/analysis/backtest/simulate-fleet';
 import { toKilopascals } from '@/lib/measure';
+import { seededRandom } from '@/lib/statistics/seeded-random';
 
 const scenario = { ...scenarios.A!, units: 40 };
 const reading = (idle: number, lowest: number) => ({
@@ -87,5 +88,107 @@ describe('informedForecasts', () => {
     expect(first!.visits.at(-1)!.probabilityWithin1Year).toBeLessThan(0.1);
     expect(first!.visits.at(-1)!.score).toBeLessThan(0.1);
     expect(first!.visits.at(-1)!.median).toBeNull();
+  });
+});
+
+describe('informedForecasts with gauges that tell nothing, so that the laws alone speak', () => {
+  const none = { even: 0, accelerating: 0, sudden: 0 };
+  const mute: Scenario = {
+    ...{ ...scenario, ...none, jump: 0, errorShare: 0, startDeviation: 0 },
+    ...{ noise: 1e9, lowestNoise: 1e9 },
+  };
+  /** The first way to wear that is drawn of a mode. */
+  const firstOf = (mode: WearMode) => meanLossOf(mode, mute, seededRandom(987_654));
+  /** Visits at these ages, days; tracking begins 45 days before the first. */
+  const forecasts = (
+    of: Scenario,
+    drawn: Parameters<typeof informedForecasts>[2],
+    ages: number[],
+  ) =>
+    informedForecasts(
+      of,
+      [
+        {
+          ...{ unit: 'U1', isStable: false, isSudden: false, crossing: null },
+          ...{ crossedInService: false, isInError: ages.map(() => false) },
+          points: ages.map((age) => ({ ...reading(13, 9), day: 1000 + age - 45 })),
+        },
+      ],
+      drawn,
+    )[0]!.visits;
+  const dayOf = (week: number) => 1000 - 45 + 7 * week;
+  const yearsOf = (week: number) => (7 * week) / 365.25;
+
+  it('the start level spreads as a normal does, so that the day of a crossing does too', () => {
+    const steady = { ...mute, even: 1, startDeviation: 0.5 };
+    const rate = firstOf('even')(1);
+    const [visit] = forecasts({ ...steady, startLevel: 12.1 }, { ...none, even: 1 }, [45]);
+    const deviationsOf = (day: number | null) => (((day! - dayOf(0)) / 365.25) * rate - 2.1) / 0.5;
+    // Normal quantiles; levels lie a quarter of a deviation apart, dates a week.
+    const week = (yearsOf(1) * rate) / 0.5;
+    for (const [day, quantile] of [
+      [visit!.earliest90, -1.645],
+      [visit!.earliest80, -1.282],
+      [visit!.median, 0],
+      [visit!.latest80, 1.282],
+      [visit!.latest90, 1.645],
+    ] as const) {
+      expect(deviationsOf(day)).toBeGreaterThan(quantile - 0.125);
+      expect(deviationsOf(day)).toBeLessThan(quantile + 0.125 + week);
+    }
+    expect(visit).toMatchObject({ asksReread: false, errorInHindsight: 0 });
+  });
+
+  it('each mode has its share, and what is left is stable', () => {
+    // At 10.5 psi all that wears has met the limit of 10 within twelve years.
+    const mixed = { ...mute, startLevel: 10.5, even: 0.2, accelerating: 0.3, sudden: 0.1 };
+    const drawn = { even: 30, accelerating: 20, sudden: 10 };
+    expect(forecasts(mixed, drawn, [45, 12 * 365]).at(-1)!.probabilityWithin1Year).toBeCloseTo(
+      0.6,
+      9,
+    );
+    const fewer = { ...mixed, accelerating: 0.25 };
+    expect(forecasts(fewer, drawn, [45, 12 * 365])[1]!.probabilityWithin1Year).toBeCloseTo(0.55, 9);
+  });
+
+  it('wear in jumps may miss the limit for years, yet a sudden failure comes whole', () => {
+    const jumpy = { ...mute, startLevel: 10.5, jump: 20 };
+    const by = (mode: 'even' | 'sudden', jump: number) =>
+      forecasts({ ...jumpy, jump, [mode]: 1 }, { ...none, [mode]: 40 }, [45, 5.6 * 365])[1]!
+        .probabilityWithin1Year;
+    // Any failure is of 1 psi at least, and by 6.5 years; 0.5 psi of even wear take 2 years at most.
+    expect(by('sudden', 20)).toBeCloseTo(1, 9);
+    expect(by('even', 0)).toBeCloseTo(1, 9);
+    expect(by('even', 20)).toBeLessThan(0.9);
+  });
+
+  it('a pump that starts at the limit has met it, one that loses just as much as it may has not', () => {
+    const atLimit = forecasts({ ...mute, startLevel: 10 }, none, [45, 400]);
+    for (const visit of atLimit)
+      expect(visit).toMatchObject({ median: visit.day, latest90: visit.day });
+    const size = firstOf('sudden')(20);
+    const failing = (startLevel: number) =>
+      forecasts({ ...mute, sudden: 1, startLevel }, { ...none, sudden: 1 }, [45])[0]!;
+    expect(failing(10 + size)).toMatchObject({ median: null, probabilityWithin1Year: 0 });
+    expect(failing(10 + size - 0.001).median).not.toBeNull();
+  });
+
+  it('wear is followed for 731 weeks: a crossing in the last one has its day, a later one has none', () => {
+    const loss = firstOf('even');
+    const justBefore = (week: number, ages: number[]) => {
+      const startLevel = 10 + loss(yearsOf(week)) - 1e-6;
+      return forecasts({ ...mute, even: 1, startLevel }, { ...none, even: 1 }, ages);
+    };
+    expect(justBefore(731, [45])[0]!.median).toBe(dayOf(731));
+    expect(justBefore(732, [45])[0]!.median).toBeNull();
+    // A unit read for longer is judged as on the last day that is followed.
+    const old = justBefore(731, [45, 7 * 731, 7 * 800]).map((one) => one.probabilityWithin1Year);
+    expect(old).toEqual([0, 1, 1].map((chance) => expect.closeTo(chance, 9)));
+    const half = { ...scenario, ...none, even: 0.5, startDeviation: 0, startLevel: 13, jump: 0 };
+    const held = forecasts(half, { ...none, even: 1 }, [45, 7 * 731, 7 * 800]);
+    expect(held.at(-1)).toMatchObject({
+      median: null,
+      probabilityWithin1Year: expect.closeTo(0, 6),
+    });
   });
 });

@@ -34,6 +34,22 @@ describe('observedSegment, by hand', () => {
     expect(observedSegment('U1', visits(90, 88, 86, 80, 75), true, limit)).toBeNull();
     expect(observedSegment('U1', visits(90, 88, 86), false, limit)).toBeNull();
     expect(observedSegment('U1', visits(60, 60, 60, 60), false, limit)).toBeNull();
+    const years = visits(90, 88, 66, 65).map(({ day, idleSle }) => ({ day: 5 * day, idleSle }));
+    expect(observedSegment('U1', years.slice(0, 3), true, limit)).toBeNull();
+    expect(observedSegment('U1', visits(60, 60, 60, 60, 60, 60), false, limit)).toBeNull();
+  });
+
+  it('takes a reading at the limit itself for none below it', () => {
+    const at = visits(90, 88, limit, limit, limit, limit, limit);
+    expect(observedSegment('U1', at, false, limit)).toMatchObject({ crossing: null });
+  });
+
+  it('takes a whole year for proof, and knows of no error, no sudden failure and no end in service', () => {
+    const points = [0, 91, 182, 273, 273 + 365].map((day) => ({ day, idleSle: 90 }));
+    expect(observedSegment('U1', points, false, limit)).toEqual({
+      ...{ unit: 'U1', points: points.slice(0, 4), isInError: [false, false, false, false] },
+      ...{ isStable: true, isSudden: false, crossing: null, crossedInService: false },
+    });
   });
 });
 

@@ -52,6 +52,25 @@ describe('recalibration of forecast probabilities', () => {
     expect([0, 0.2, 0.7, 1].map(recalibrate)).toEqual([0, 0.2, 0.7, 1]);
   });
 
+  it('begins at 30 crossings', () => {
+    // All crossed at a forecast of 0.2: borne out 1 there, at a trust of 30 / (30 + 20).
+    const at = (crossings: number) =>
+      Array.from({ length: crossings }, (_, k) => ({
+        ...{ segment: `S${k}`, probability: 0.2, hasCrossed: true },
+      }));
+    expect(learnRecalibration(at(29))(0.2)).toBe(0.2);
+    expect(learnRecalibration(at(30))(0.2)).toBeCloseTo(0.6 * 1 + 0.4 * 0.2, 12);
+  });
+
+  it('takes a crossing before a forecast without one at the same probability, in whatever order', () => {
+    // 60 at risk when 30 cross at 0.5: half of them, whether the other 30 come first or last.
+    const tied = Array.from({ length: 60 }, (_, k) => ({
+      ...{ segment: `S${k}`, probability: 0.5, hasCrossed: k < 30 },
+    }));
+    for (const outcomes of [tied, tied.toReversed()])
+      expect(learnRecalibration(outcomes)(0.5)).toBeCloseTo(0.5, 12);
+  });
+
   it('never falls, and goes from 0 to 1', () => {
     const outcome = fc.record({
       segment: fc.integer({ min: 0, max: 60 }).map(String),
@@ -96,6 +115,38 @@ describe('what came of the forecasts of a segment', () => {
     expect(outcomes).toHaveLength(5);
     expect(outcomes.every(({ hasCrossed }) => !hasCrossed)).toBe(true);
     expect(Math.max(...outcomes.map(({ probability }) => probability))).toBeLessThan(0.5);
+  });
+
+  it('tells each segment of a unit, and is asked for the time until its end', () => {
+    // 365 days before the last visit the chance is that of a year.
+    const sound = { ...wearing, points: points.map((_, k) => ({ day: 40 + 73 * k, idleSle: 80 })) };
+    const forecasts = outcomesOf(sound.points, priorOn, limit);
+    const outcomes = forecastOutcomes(sound, forecasts, limit);
+    expect(outcomes[0]!.probability).toBeCloseTo(forecasts[3]!.probabilityWithin1Year!, 9);
+    expect(new Set(outcomes.map(({ segment }) => segment)).size).toBe(1);
+    const next = {
+      ...sound,
+      points: sound.points.map(({ day }) => ({ day: day + 999, idleSle: 80 })),
+    };
+    const [after] = forecastOutcomes(next, forecasts, limit);
+    const [other] = forecastOutcomes({ ...sound, unit: 'U2' }, forecasts, limit);
+    expect(new Set([outcomes[0], after, other].map((one) => one!.segment)).size).toBe(3);
+  });
+
+  it('is a crossing at the last visit alone where that was low and the unit left service by it', () => {
+    const told = (last: number, crossedInService = true, first = 0) => {
+      const seen = [...points.slice(first, 7), { day: 637, idleSle: last }];
+      const known = { ...wearing, points: seen, crossedInService };
+      return forecastOutcomes(known, outcomesOf(seen, priorOn, limit), limit).map(
+        ({ hasCrossed }) => hasCrossed,
+      );
+    };
+    expect(told(66)).toEqual([true, true, true, true]);
+    // A reading at the limit is none below it, so no repair is seen either.
+    expect(told(limit)).toEqual([false, false, false, false]);
+    expect(told(66, false)).toEqual([false, false, false, false]);
+    // Three visits and a last one tell nothing within a year.
+    expect(told(80, true, 4)).toEqual([]);
   });
 
   it('moves no date where the recalibration moves no probability, and later ones where it lowers them', () => {
