@@ -20,6 +20,12 @@ describe('likelihoodOf', () => {
     for (const level of [10, 11, 11.5, 12.5, 13, 14]) expect(of(12)).toBeGreaterThan(of(level));
   });
 
+  it('takes a level beyond its table, 17 psi, as at the end', () => {
+    const of = likelihoodOf(reading(17, 1.7 + 0.56 * 17), scenario);
+    expect(of(20)).toBe(of(17));
+    expect(of(17)).toBeGreaterThan(0.9);
+  });
+
   it('knows the errors that people make: a wrong unit, a slipped digit, a cold engine', () => {
     const lowest = 1.7 + 0.56 * 13;
     for (const wrong of [

@@ -12,9 +12,9 @@ const psi = (value: number) => toKilopascals(value, 'psi');
 const inPsi = (value: number) => fromKilopascals(value, 'psi');
 describe('a simulated fleet without noise or errors', () => {
   const clear: Scenario = { ...base, units: 40, noise: 0, lowestNoise: 0, errorShare: 0, jump: 0 };
-  const fleet = simulateFleet(clear, 7);
 
   it('lowest follows idle, both in 0.1 psi or 0.5 inHg', () => {
+    const fleet = simulateFleet(clear, 7);
     const points = fleet.flatMap((segment) => segment.points);
     const isOn = (value: number, grain: number) =>
       Math.abs(value / grain - Math.round(value / grain)) < 1e-6;
@@ -31,6 +31,7 @@ describe('a simulated fleet without noise or errors', () => {
   });
 
   it('is read about every 95 days but for 8 %, 20 days apart at least, one segment after another', () => {
+    const fleet = simulateFleet(clear, 7);
     const gaps = fleet.flatMap(({ points }) =>
       points.slice(1).map(({ day }, k) => day - points[k]!.day),
     );

@@ -37,7 +37,7 @@ describe('scoreForecasts, by hand', () => {
     { crossing: 500, crossedInService: true },
   );
   const stable = segment(
-    [0.2, 0.3, 0.01, 0.2].map((score, k) => visit(100 + k * 365.25, k + 4, score, null)),
+    [0.2, 0.01, 0.2, 0.3, 0.3].map((score, k) => visit(100 + k * 365.25, k + 4, score, null)),
     { isStable: true },
   );
   const scored = () => scoreForecasts([wearing, stable]);
@@ -48,7 +48,7 @@ describe('scoreForecasts, by hand', () => {
   });
 
   it('counts a false alarm once, when it goes up', () => {
-    expect(scored()).toMatchObject({ stableYears: 3, falseAlarmsPer1000Years: 2000 / 3 });
+    expect(scored()).toMatchObject({ stableYears: 4, falseAlarmsPer1000Years: 500 });
     expect(scoreForecasts([wearing])).toMatchObject({
       ...{ stableYears: 0, falseAlarmsPer1000Years: null },
     });

@@ -138,24 +138,137 @@ describe('a simulated fleet', () => {
   });
 
   it('has as many errors and gaps as its scenario says', () => {
-    const slack = { ...only({}), errorShare: 0.3, missed: 0.4 };
+    const slack = { ...only({}), errorShare: 0.3, missed: 0.4, interval: 20, units: 12 };
     const [kept, whole] = [slack, { ...slack, missed: 0 }].map((one) => simulateFleet(one, 1));
     const errors = kept!.flatMap(({ isInError }) => isInError);
     expect(errors.filter(Boolean).length / errors.length).toBeCloseTo(0.3, 1);
     const read = (fleet: typeof kept) => fleet!.reduce((sum, { points }) => sum + points.length, 0);
     expect(read(kept) / read(whole)).toBeCloseTo(0.6, 1);
   });
+});
 
-  it('errs by a wrong unit, a slipped digit or a cold engine', () => {
-    const errors = simulateFleet({ ...only({}), errorShare: 1 }, 1).flatMap(({ points }) =>
-      points.map(({ idleSle }) => psi(idleSle)),
+/** Means and shares stay within four standard errors of what the law says. */
+describe('the laws of a simulated fleet', () => {
+  const mean = (values: readonly number[]) =>
+    values.reduce((sum, value) => sum + value, 0) / values.length;
+  const expectMean = (values: readonly number[], law: number, deviation: number) =>
+    expect(Math.abs(mean(values) - law)).toBeLessThan((4 * deviation) / Math.sqrt(values.length));
+  const expectShare = (hits: number, of: number, law: number) =>
+    expect(Math.abs(hits / of - law)).toBeLessThan(4 * Math.sqrt((law * (1 - law)) / of));
+  const expectVariance = (values: readonly number[], law: number) =>
+    expectMean(
+      values.map((value) => value ** 2),
+      law,
+      law * Math.sqrt(2),
     );
-    const share = (from: number, to: number) =>
-      errors.filter((idle) => idle > from && idle < to).length / errors.length;
-    // A quarter each of wrong units (40% of gauges in inHg) and slips (-3 to 3), the rest cold.
-    expect(share(26, 27)).toBeCloseTo(0.25 * 0.6, 1);
-    expect(share(6, 7)).toBeCloseTo(0.25 * 0.4, 1);
-    expect(share(13.5, 16.5)).toBeCloseTo(0.25 / 2, 1);
-    expect(share(10.7, 12.4)).toBeCloseTo(0.5 + 0.25 / 3, 1);
+  const isNear = (value: number, other: number) => Math.abs(value - other) < 0.26;
+  /** What rounding to 0.5 inHg in 40% of gauges, and to 0.1 psi in the rest, adds. */
+  const rounding = (0.4 * (0.5 * 0.491154) ** 2 + 0.6 * 0.1 ** 2) / 12;
+
+  it('units are numbered from U1, and one that was never read is not in it', () => {
+    const fleet = simulateFleet({ ...only({ even: 1 }), units: 5 }, 1);
+    const units = new Set(fleet.map(({ unit }) => unit));
+    expect([...units]).toEqual(['U1', 'U2', 'U3', 'U4', 'U5']);
+    expect(simulateFleet({ ...only({ even: 1 }), units: 5, missed: 1 }, 1)).toEqual([]);
+  });
+
+  it('each way to wear has its share; 15% of wearing pumps are out after 1,200 to 2,000 days', () => {
+    // None wears through, and few are read: segments to count by.
+    const modes = { even: 0.3, accelerating: 0.3, sudden: 0.3 };
+    const thick = { ...only(modes), startLevel: 100, interval: 1000, units: 160 };
+    const fleet = simulateFleet(thick, 1);
+    const first = fleet.filter(({ unit }, k) => fleet[k - 1]?.unit !== unit);
+    expectShare(first.filter(({ isSudden }) => isSudden).length, 160, 0.3);
+    const stable = first.filter(({ isStable }) => isStable);
+    expectShare(stable.length, 160, 0.1);
+    const next = fleet.filter(({ unit }, k) => fleet[k - 1]?.unit === unit);
+    expectShare(next.length, 160 - stable.length, 0.15);
+    expect(stable.filter(({ unit }) => next.some((other) => other.unit === unit))).toEqual([]);
+    // The next pump is first read within 90 days.
+    const from = next.map(({ points }) => points[0]!.day);
+    expect(Math.min(...from)).toBeGreaterThanOrEqual(1200);
+    expect(Math.max(...from)).toBeLessThanOrEqual(2090);
+    expectMean(from, 1600 + 45, Math.sqrt((800 ** 2 + 90 ** 2) / 12));
+  });
+
+  it('half of the pumps that wear evenly from 13 psi have met the limit after 4 years', () => {
+    const fleet = simulateFleet({ ...only({ even: 1 }), interval: 1000, units: 60 }, 1);
+    const first = fleet.filter(({ points }) => points[0]!.day <= 90);
+    expect(first).toHaveLength(60);
+    const years = first.map(({ crossing }) => (crossing ?? 1e9) / 365.25);
+    expectShare(years.filter((one) => one < 4).length, 60, 0.5);
+    expectShare(years.filter((one) => one < 4 * Math.exp(-0.45)).length, 60, 0.1587);
+  });
+
+  it('a sudden failure comes whole even where other wear comes in jumps', () => {
+    const jumpy = { startLevel: 10.5, jump: 20, units: 25 };
+    const spent = (mode: Parameters<typeof only>[0]) =>
+      simulateFleet({ ...only(mode), ...jumpy }, 1)
+        .filter(({ points }) => points[0]!.day <= 60)
+        .map(({ crossing }) => (crossing ?? 1e9) / 365.25);
+    // A failure is of 1 psi at least, within 6.5 years; smooth wear of 0.5 psi takes 3 at most.
+    expect(Math.max(...spent({ sudden: 1 }))).toBeLessThan(6.6);
+    expect(Math.max(...spent({ even: 1 }))).toBeGreaterThan(6.6);
+  });
+
+  it('a pump that starts at the limit sways about it, half a wave of 200 π days to either side', () => {
+    // At the limit itself it has not crossed: sin(day / 200) turns on day 1 or on day 629.
+    const fleet = simulateFleet({ ...only({}), startLevel: 10, units: 20 }, 1);
+    const first = fleet.filter(({ points }) => points[0]!.day <= 60);
+    expect(new Set(first.map(({ crossing }) => crossing))).toEqual(new Set([1, 629]));
+  });
+
+  it('a crossing on the day of the last reading is one in service', () => {
+    const fleet = simulateFleet({ ...only({ even: 1 }), interval: 200, units: 20 }, 2);
+    const crossed = fleet.filter(({ crossing }) => crossing !== null);
+    for (const { points, crossing, crossedInService } of crossed)
+      expect(crossedInService).toBe(points.at(-1)!.day >= crossing!);
+    expect(crossed.some(({ points, crossing }) => points.at(-1)!.day === crossing)).toBe(true);
+    expect(crossed.some(({ crossedInService }) => !crossedInService)).toBe(true);
+  });
+
+  it('start levels and both signals scatter as the scenario says, about means that they share', () => {
+    const spread = { ...only({}), startDeviation: 0.5, interval: 1000, units: 60 };
+    const starts = simulateFleet(spread, 1).map(({ points }) => psi(points[0]!.idleSle) - 13);
+    expectMean(starts, 0, 0.5);
+    expectVariance(starts, 0.5 ** 2 + rounding);
+
+    const noisy = { ...only({}), noise: 0.28, lowestNoise: 0.4, interval: 20, units: 20 };
+    const read = simulateFleet(noisy, 1).flatMap(({ points }) => points);
+    const idle = read.map(({ idleSle }) => psi(idleSle) - 13);
+    const lowest = read.map(({ lowestSle }) => psi(lowestSle!) - (1.7 + 0.56 * 13));
+    expectVariance(idle, 0.28 ** 2 + rounding + 0.03 ** 2 / 2);
+    expectVariance(lowest, 0.4 ** 2 + rounding);
+    // 6.5 years are 2,374 days, counted from 0.
+    expect(Math.max(...read.map(({ day }) => day))).toBe(2373);
+  });
+
+  it('errs by a wrong unit, a slipped digit or a cold engine, and no otherwise', () => {
+    const read = simulateFleet({ ...only({}), errorShare: 1, interval: 20, units: 12 }, 1).flatMap(
+      ({ points }) => points,
+    );
+    const lowestAt = (idle: number) => 1.7 + 0.56 * idle;
+    const kinds = read.map(({ idleSle, lowestSle }) => {
+      const [idle, lowest] = [psi(idleSle), psi(lowestSle!)];
+      // Digits slip in idle alone; a wrong unit scales both; a cold engine keeps to the line.
+      if (
+        isNear(lowest, lowestAt(13)) &&
+        [-3, -2, -1, 1, 2, 3].some((slip) => isNear(idle, 13 + slip))
+      )
+        return 'slip';
+      for (const [kind, factor] of [
+        ['inches', 0.491154],
+        ['psi', 1 / 0.491154],
+      ] as const)
+        if (isNear(idle, 13 * factor) && isNear(lowest, lowestAt(13) * factor)) return kind;
+      return isNear(lowest, lowestAt(idle)) && idle > 10.75 && idle < 12.45 ? 'cold' : 'other';
+    });
+    const share = (kind: string) => kinds.filter((one) => one === kind).length;
+    expect(share('other')).toBe(0);
+    // 40% of gauges are in inHg.
+    expectShare(share('inches'), read.length, 0.25 * 0.4);
+    expectShare(share('psi'), read.length, 0.25 * 0.6);
+    expectShare(share('slip'), read.length, 0.25);
+    expectShare(share('cold'), read.length, 0.5);
   });
 });
