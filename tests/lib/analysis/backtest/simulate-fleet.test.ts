@@ -96,20 +96,21 @@ describe('the laws of a simulated fleet', () => {
     const fleet = simulateFleet({ ...only({ even: 1 }), units: 5 }, 1);
     const units = new Set(fleet.map(({ unit }) => unit));
     expect([...units]).toEqual(['U1', 'U2', 'U3', 'U4', 'U5']);
+    expect(fleet.some(({ isStable, isSudden }) => isStable || isSudden)).toBe(false);
     expect(simulateFleet({ ...only({ even: 1 }), units: 5, missed: 1 }, 1)).toEqual([]);
   });
 
   it('each way to wear has its share; 15% of wearing pumps are out after 1,200 to 2,000 days', () => {
     // None wears through, and few are read: segments to count by.
-    const modes = { even: 0.3, accelerating: 0.3, sudden: 0.3 };
-    const thick = { ...only(modes), startLevel: 100, interval: 1000, units: 160 };
+    const modes = { even: 0.1, accelerating: 0.4, sudden: 0.4 };
+    const thick = { ...only(modes), startLevel: 100, interval: 1000, units: 60 };
     const fleet = simulateFleet(thick, 1);
     const first = fleet.filter(({ unit }, k) => fleet[k - 1]?.unit !== unit);
-    expectShare(first.filter(({ isSudden }) => isSudden).length, 160, 0.3);
+    expectShare(first.filter(({ isSudden }) => isSudden).length, 60, 0.4);
     const stable = first.filter(({ isStable }) => isStable);
-    expectShare(stable.length, 160, 0.1);
+    expectShare(stable.length, 60, 0.1);
     const next = fleet.filter(({ unit }, k) => fleet[k - 1]?.unit === unit);
-    expectShare(next.length, 160 - stable.length, 0.15);
+    expectShare(next.length, 60 - stable.length, 0.15);
     expect(stable.filter(({ unit }) => next.some((other) => other.unit === unit))).toEqual([]);
     // The next pump is first read within 90 days.
     const from = next.map(({ points }) => points[0]!.day);
@@ -143,6 +144,7 @@ describe('the laws of a simulated fleet', () => {
     const fleet = simulateFleet({ ...only({}), startLevel: 10, units: 20 }, 1);
     const first = fleet.filter(({ points }) => points[0]!.day <= 60);
     expect(new Set(first.map(({ crossing }) => crossing))).toEqual(new Set([1, 629]));
+    expect(fleet.every(({ isStable }) => isStable)).toBe(true);
   });
 
   it('a crossing on the day of the last reading is one in service', () => {
@@ -167,7 +169,7 @@ describe('the laws of a simulated fleet', () => {
     expectVariance(idle, 0.28 ** 2 + rounding + 0.03 ** 2 / 2);
     expectVariance(lowest, 0.4 ** 2 + rounding);
     // 6.5 years are 2,374 days, counted from 0.
-    expect(Math.max(...read.map(({ day }) => day))).toBe(2373);
+    expect(Math.max(...read.map(({ day }) => day))).toBeLessThan(2374);
   });
 
   it('errs by a wrong unit, a slipped digit or a cold engine, and in no other way', () => {
