@@ -53,7 +53,7 @@ export function replayForecasts(
       score: outcome.score ?? 0,
       probabilityWithin1Year: outcome.probabilityWithin1Year ?? 0,
       errorInHindsight: hindsight.get(day) ?? 0,
-      asksReread: outcome.steps.at(-1)!.asksReread,
+      asksReread: outcome.steps.at(-1)?.asksReread ?? false,
       ...{ earliest90, earliest80, median, latest80, latest90 },
     };
   });

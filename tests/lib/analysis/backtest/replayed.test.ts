@@ -36,6 +36,21 @@ describe('a replay', () => {
     expect(replayed.at(-1)!.median).not.toBeNull();
   });
 
+  it('says nothing at a reading that is no number, and the same as without it after', () => {
+    const priorOn = () => defaultFleetPrior;
+    const [first, ...rest] = replayForecasts(
+      [{ day: 9, idleSle: Number.NaN }, ...points],
+      priorOn,
+      limit,
+    );
+    expect(first).toEqual({
+      ...{ day: 9, count: 0, score: 0, probabilityWithin1Year: 0 },
+      ...{ asksReread: false, errorInHindsight: 0, median: null },
+      ...{ earliest90: null, earliest80: null, latest80: null, latest90: null },
+    });
+    expect(rest).toEqual(replayForecasts(points, priorOn, limit));
+  });
+
   it('takes a second reading of a day into the visit', () => {
     const twice = [...points.slice(0, 3), { ...points[2]!, idleSle: psi(12.8) }];
     const outcomes = outcomesOf(twice, () => defaultFleetPrior, limit);
