@@ -11,7 +11,8 @@ interface Column {
   readonly decimals: number;
 }
 
-const columns: readonly Column[] = [
+/** The figures that are scored, in the order of the table. */
+export const columns: readonly Column[] = [
   { heading: '80% coverage, flagged', of: (s) => s.coverage80, decimals: 3 },
   { heading: '90% coverage, flagged', of: (s) => s.coverage90, decimals: 3 },
   { heading: '80% width, days', of: (s) => s.width80, decimals: 0 },

@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { type Scenario, scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
 import { informedForecasts } from '@/lib/analysis/backtest/informed-forecasts';
@@ -8,6 +8,7 @@ import {
   scoreForecasts,
 } from '@/lib/analysis/backtest/score-forecasts';
 import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
+import { achievedTable, figuresOf, withAchieved } from './backtest-achieved';
 import { calibrationPlot, leadPlot } from './backtest-plots';
 import {
   backtestCsv,
@@ -38,6 +39,8 @@ const usage = `Replay a fleet with known truth as it was known on each day, and 
   --name TEXT         what to call the fleet in the table
   --out FOLDER        writes figures.md, figures.csv and plots there, with --informed informed.md, with
                       --recalibrated recalibrated.md; prints only, otherwise
+  --achieved FILE     puts what was achieved beside what is wanted into that page, between its marks:
+                      of the fleet given by files, and of the scenarios as others
 `;
 
 const priorFrom: Record<Learning, string> = {
@@ -116,6 +119,7 @@ const { values } = parseArgs({
     recalibrated: { type: 'boolean' },
     name: { type: 'string' },
     out: { type: 'string' },
+    achieved: { type: 'string' },
     help: { type: 'boolean', short: 'h' },
   },
 });
@@ -123,7 +127,10 @@ const learning = (['yearly', 'folds', 'never'] as const).find(
   (how) => how === (values.learn ?? 'yearly'),
 );
 const fleets = await fleetsOf(values);
-const isAnswerable = learning && (!values.recalibrated || learning === 'folds');
+const isAnswerable =
+  learning &&
+  (!values.recalibrated || learning === 'folds') &&
+  (!values.achieved || fleets[0]?.scenario === null);
 if (values.help || !isAnswerable || fleets.length === 0) {
   process.stdout.write(usage);
   process.exitCode = values.help ? 0 : 1;
@@ -159,6 +166,11 @@ if (values.help || !isAnswerable || fleets.length === 0) {
     return of.length === 0 ? [] : [{ file, compared, page: pageOf(compared) }];
   });
   process.stdout.write([table, ...comparisons.map(({ compared }) => compared)].join('\n'));
+  if (values.achieved) {
+    const [given, ...others] = rows.map(({ scores }) => figuresOf(scores));
+    const page = readFileSync(values.achieved, 'utf8');
+    writeFileSync(values.achieved, withAchieved(page, achievedTable(given!, others)));
+  }
   if (values.out) {
     mkdirSync(values.out, { recursive: true });
     writeFileSync(

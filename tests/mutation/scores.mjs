@@ -70,7 +70,7 @@ export class Scores {
 
     console.log(`${tableOf('File', byFile)}\n\n${tableOf('Folder', byFolder)}`);
     if (process.argv.some((argument) => /^(-m|--mutate|-t|--testFiles)\b/.test(argument))) return;
-    const below = byFile.filter(([, { score }]) => score < wanted);
+    const below = byFile.filter(([, { all, score }]) => all > 0 && score < wanted);
     writeFileSync(
       document,
       `# Do the tests tell a wrong program from the right one?

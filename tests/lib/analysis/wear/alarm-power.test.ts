@@ -35,6 +35,17 @@ describe('learnAlarmPower', () => {
     expect(learnAlarmPower(visits, noise(0.5), 10, few)).toBe(1);
   });
 
+  it('by a few pumps: as far forward as may be without errors, not at all in great noise or near the limit', () => {
+    const power = (prior: typeof defaultFleetPrior, limit: number) =>
+      learnAlarmPower(visits, prior, limit, 24);
+    const errorless = { ...noise(0.05), errorShare: 1e-9 };
+    expect(power(errorless, 10)).toBeCloseTo(Math.log(0.18) / Math.log(0.12), 12);
+    expect(power(noise(0.6), 10)).toBe(1);
+    expect(power(errorless, 13)).toBe(1);
+    // Errors alone, one reading in five, raise alarms too.
+    expect(power({ ...errorless, errorShare: 0.2 }, 10)).toBe(1);
+  });
+
   it('counts against the limit given: near it no alarm comes forward', () => {
     expect(learnAlarmPower(visits, noise(0.25), 12, few)).toBe(1);
   });
