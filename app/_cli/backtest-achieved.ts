@@ -1,3 +1,4 @@
+import type { CauseScores } from '@/lib/analysis/backtest/score-causes';
 import type { ForecastScores } from '@/lib/analysis/backtest/score-forecasts';
 import { columns } from './backtest-table';
 
@@ -18,6 +19,8 @@ const wanted: Readonly<Record<string, { readonly given: Wanted; readonly others?
   '2 before': { given: { most: 95 } },
   '3 before': { given: { most: 135 } },
   'sound rejected': { given: { most: 0.005 }, others: { most: 0.005 } },
+  'cause, balanced accuracy': { given: { least: 0.9 } },
+  'slipping belts told': { given: { least: 0.65 } },
 };
 
 /** The figures of a fleet by their headings in the backtest's table. */
@@ -25,6 +28,13 @@ export type Figures = ReadonlyMap<string, number | null>;
 
 export const figuresOf = (scores: ForecastScores): Figures =>
   new Map(columns.map(({ heading, of }) => [heading, of(scores)]));
+
+/** Of the probable causes said, under the headings of this table. */
+export const causeFiguresOf = ({ balancedAccuracy, recall }: CauseScores): Figures =>
+  new Map([
+    ['cause, balanced accuracy', balancedAccuracy],
+    ['slipping belts told', recall['slipping belt']],
+  ]);
 
 const isAsWanted = (value: number | null, { least, most }: Wanted): boolean =>
   value !== null &&
@@ -41,14 +51,14 @@ function inWords({ least, most }: Wanted): string {
  * from the least to the greatest figure of the others. A figure that falls short says so.
  */
 export function achievedTable(given: Figures, others: readonly Figures[]): string {
-  const lines = columns.flatMap(({ heading, decimals }) => {
-    const bounds = wanted[heading];
-    if (!bounds) return [];
+  const lines = Object.entries(wanted).map(([heading, bounds]) => {
+    const decimals = columns.find((column) => column.heading === heading)?.decimals ?? 3;
     const shown = (value: number | null | undefined) => value?.toFixed(decimals) ?? 'none';
     const marked = (text: string, values: readonly (number | null)[], within: Wanted = {}) =>
       values.every((value) => isAsWanted(value, within)) ? text : `${text}, short`;
     const own = given.get(heading) ?? null;
-    const elsewhere = others.map((figures) => figures.get(heading) ?? null);
+    const scored = others.filter((figures) => figures.has(heading));
+    const elsewhere = scored.map((figures) => figures.get(heading) ?? null);
     const numbers = elsewhere.filter((value) => value !== null);
     const range = `${shown(Math.min(...numbers))} to ${shown(Math.max(...numbers))}`;
     const cells = [
@@ -56,9 +66,9 @@ export function achievedTable(given: Figures, others: readonly Figures[]): strin
       inWords(bounds.given),
       marked(shown(own), [own], bounds.given),
       bounds.others ? inWords(bounds.others) : '–',
-      numbers.length === 0 ? 'none' : marked(range, elsewhere, bounds.others),
+      numbers.length === 0 ? '–' : marked(range, elsewhere, bounds.others),
     ];
-    return [`| ${cells.join(' | ')} |`];
+    return `| ${cells.join(' | ')} |`;
   });
   return [
     `| Figure | Wanted | Given fleet | Wanted of others | ${others.length} others |`,

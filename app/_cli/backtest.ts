@@ -2,13 +2,14 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { type Scenario, scenarios } from '@/lib/analysis/backtest/fleet-scenarios';
 import { informedForecasts } from '@/lib/analysis/backtest/informed-forecasts';
+import { scoreCauses } from '@/lib/analysis/backtest/score-causes';
 import {
   type JudgedSegment,
   type KnownSegment,
   scoreForecasts,
 } from '@/lib/analysis/backtest/score-forecasts';
 import { simulateFleet } from '@/lib/analysis/backtest/simulate-fleet';
-import { achievedTable, figuresOf, withAchieved } from './backtest-achieved';
+import { achievedTable, causeFiguresOf, figuresOf, withAchieved } from './backtest-achieved';
 import { calibrationPlot, leadPlot } from './backtest-plots';
 import {
   backtestCsv,
@@ -21,7 +22,7 @@ import {
   recalibratedPage,
 } from './backtest-table';
 import { judge, judgeRecalibrated, type Learning, priorsOf } from './judge-as-known';
-import { readBacktestFleet } from './read-backtest-fleet';
+import { type BacktestFiles, readBacktestFleet, readKnownCauses } from './read-backtest-fleet';
 
 const usage = `Replay a fleet with known truth as it was known on each day, and score the wear forecast.
 
@@ -56,18 +57,24 @@ interface Fleets {
   readonly fleets: readonly (readonly KnownSegment[])[];
 }
 
-async function fleetsOf(values: {
+interface Options {
   readonly [option: string]: string | boolean | readonly string[] | undefined;
-}): Promise<Fleets[]> {
-  const { units, fitments, readings, truth } = values;
+}
+
+function filesOf({ units, fitments, readings, truth }: Options): BacktestFiles | null {
+  if (!(units && fitments && readings && truth)) return null;
+  return {
+    units: String(units),
+    fitments: String(fitments),
+    readings: String(readings),
+    truth: String(truth),
+  };
+}
+
+async function fleetsOf(values: Options): Promise<Fleets[]> {
+  const files = filesOf(values);
   const fleets: Fleets[] = [];
-  if (units && fitments && readings && truth) {
-    const files = {
-      units: String(units),
-      fitments: String(fitments),
-      readings: String(readings),
-      truth: String(truth),
-    };
+  if (files) {
     fleets.push({
       name: String(values.name ?? 'fleet'),
       scenario: null,
@@ -126,11 +133,12 @@ const { values } = parseArgs({
 const learning = (['yearly', 'folds', 'never'] as const).find(
   (how) => how === (values.learn ?? 'yearly'),
 );
+const files = filesOf(values);
 const fleets = await fleetsOf(values);
 const isAnswerable =
   learning &&
   (!values.recalibrated || learning === 'folds') &&
-  (!values.achieved || fleets[0]?.scenario === null);
+  (!values.achieved || files !== null);
 if (values.help || !isAnswerable || fleets.length === 0) {
   process.stdout.write(usage);
   process.exitCode = values.help ? 0 : 1;
@@ -166,10 +174,12 @@ if (values.help || !isAnswerable || fleets.length === 0) {
     return of.length === 0 ? [] : [{ file, compared, page: pageOf(compared) }];
   });
   process.stdout.write([table, ...comparisons.map(({ compared }) => compared)].join('\n'));
-  if (values.achieved) {
-    const [given, ...others] = rows.map(({ scores }) => figuresOf(scores));
+  if (values.achieved && files) {
+    const [ofGiven, ...others] = rows.map(({ scores }) => figuresOf(scores));
+    const ofCauses = causeFiguresOf(scoreCauses(await readKnownCauses(files)));
+    const table = achievedTable(new Map([...ofGiven!, ...ofCauses]), others);
     const page = readFileSync(values.achieved, 'utf8');
-    writeFileSync(values.achieved, withAchieved(page, achievedTable(given!, others)));
+    writeFileSync(values.achieved, withAchieved(page, table));
   }
   if (values.out) {
     mkdirSync(values.out, { recursive: true });

@@ -1,7 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { wearSegmentsOf } from '@/lib/analysis/assess-fleet';
-import type { KnownSegment } from '@/lib/analysis/backtest/score-forecasts';
+import { assessUnit } from '@/lib/analysis/assess-unit';
+import type { KnownCause } from '@/lib/analysis/backtest/score-causes';
+import { fewestVisits, type KnownSegment } from '@/lib/analysis/backtest/score-forecasts';
+import type { SignedCause } from '@/lib/analysis/diagnose-likelihood';
+import { defaultFleetPrior } from '@/lib/analysis/fleet-prior';
+import { defaultLimits } from '@/lib/analysis/limits';
 import { dayFromIso } from '@/lib/calendar';
 import { readFleetFiles } from './read-fleet-files';
 
@@ -51,5 +56,41 @@ export async function readBacktestFleet(files: BacktestFiles): Promise<KnownSegm
       crossing: row.true_crossing_10psi ? dayFromIso(row.true_crossing_10psi) : null,
       crossedInService: row.crossed_while_in_service === 'yes',
     };
+  });
+}
+
+const causeNamed: Readonly<Record<string, SignedCause>> = {
+  none: 'none shown',
+  pump: 'pump',
+  leak: 'leak',
+  checkvalve: 'check valve',
+  line: 'restricted line',
+  belt: 'slipping belt',
+};
+
+/**
+ * What the analysis says, with a new fleet's limits and noise, at the last visit before each repair and
+ * at the last of each stable segment, of four readings at least.
+ */
+export async function readKnownCauses(files: BacktestFiles): Promise<KnownCause[]> {
+  const { units } = await readFleetFiles(files, () => undefined);
+  const byName = new Map(units.map((unit) => [unit.unit.unit, unit]));
+  return rowsOf(`${files.truth}/segments.csv`).flatMap((row) => {
+    const unit = byName.get(row.unit!);
+    const cause = causeNamed[row.cause!];
+    if (!cause) throw new Error(`${files.truth}/segments.csv names no known cause: ${row.cause}`);
+    if (!unit || (cause !== 'none shown' && !row.replaced)) return [];
+    const from = dayFromIso(row.start!)!;
+    const to = row.replaced ? dayFromIso(row.replaced)! : Number.POSITIVE_INFINITY;
+    const days = unit.readings.map(({ readOn }) => readOn).filter((day) => day >= from && day < to);
+    if (days.length < fewestVisits) return [];
+    const { diagnosis } = assessUnit({
+      ...unit,
+      asOf: Math.max(...days),
+      limits: defaultLimits,
+      prior: defaultFleetPrior,
+      isForecastCharted: false,
+    });
+    return { cause, said: diagnosis.said };
   });
 }

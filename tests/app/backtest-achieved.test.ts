@@ -1,9 +1,16 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
-import { achievedTable, type Figures, figuresOf, withAchieved } from '@/app/_cli/backtest-achieved';
+import {
+  achievedTable,
+  causeFiguresOf,
+  type Figures,
+  figuresOf,
+  withAchieved,
+} from '@/app/_cli/backtest-achieved';
 import { judge, priorsOf } from '@/app/_cli/judge-as-known';
-import { readBacktestFleet } from '@/app/_cli/read-backtest-fleet';
+import { readBacktestFleet, readKnownCauses } from '@/app/_cli/read-backtest-fleet';
+import { scoreCauses } from '@/lib/analysis/backtest/score-causes';
 import { scoreForecasts } from '@/lib/analysis/backtest/score-forecasts';
 
 const readText = (path: string) => readFileSync(path, 'utf8');
@@ -43,7 +50,7 @@ describe('what was achieved beside what is wanted', () => {
 
   it('rounds for show alone, and takes what is missing for short', () => {
     const table = achievedTable(figures({ '3 before': 135.4, 'sound rejected': 0.0043 }), []);
-    expect(rowOf(table, '3 before')).toEqual(['at most 135', '135, short', '–', 'none']);
+    expect(rowOf(table, '3 before')).toEqual(['at most 135', '135, short', '–', '–']);
     expect(rowOf(table, 'sound rejected')[1]).toBe('0.0043');
     expect(rowOf(table, 'flagged before')[1]).toBe('none, short');
   });
@@ -74,22 +81,36 @@ describe('the given fleet, each third judged by what the others teach', () => {
       ),
   );
 
+  const folder = 'tests/published/figures/fleet';
+  const files = {
+    units: `${folder}/units.csv`,
+    fitments: `${folder}/fitments.csv`,
+    readings: `${folder}/readings.csv`,
+    truth: `${folder}/truth`,
+  };
+
+  it('has its causes told as well as is wanted, at the last visit before a repair', async () => {
+    const visits = await readKnownCauses(files);
+    const { balancedAccuracy, recall } = scoreCauses(visits);
+    expect(visits.length).toBeGreaterThan(200);
+    expect(balancedAccuracy).toBeGreaterThanOrEqual(0.9);
+    expect(recall['slipping belt']).toBeGreaterThanOrEqual(0.65);
+    // No check valve of this fleet was repaired.
+    expect(recall['check valve']).toBeNull();
+  });
+
   it('still gives the figures that the pages show', async () => {
-    const folder = 'tests/published/figures/fleet';
-    const segments = await readBacktestFleet({
-      units: `${folder}/units.csv`,
-      fitments: `${folder}/fitments.csv`,
-      readings: `${folder}/readings.csv`,
-      truth: `${folder}/truth`,
-    });
+    const segments = await readBacktestFleet(files);
     const figures = figuresOf(scoreForecasts(judge(segments, priorsOf(segments, 'folds'))));
     for (const [heading, figure] of keptFigures[0]!)
       expect(figures.get(heading), heading).toBeCloseTo(figure!, 3);
   });
 
-  it('has the same figures on the page of the method as in the file of figures', () => {
-    const [given, ...others] = keptFigures;
+  it('has the same figures on the page of the method as in the file of figures', async () => {
+    const [ofGiven, ...others] = keptFigures;
+    const ofCauses = causeFiguresOf(scoreCauses(await readKnownCauses(files)));
     const page = readText('docs/method.md');
-    expect(withAchieved(page, achievedTable(given!, others))).toBe(page);
+    const table = achievedTable(new Map([...ofGiven!, ...ofCauses]), others);
+    expect(withAchieved(page, table)).toBe(page);
   });
 });
