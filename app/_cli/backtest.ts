@@ -22,7 +22,7 @@ import {
   recalibratedPage,
 } from './backtest-table';
 import { judge, judgeRecalibrated, type Learning, priorsOf } from './judge-as-known';
-import { type BacktestFiles, readBacktestFleet, readKnownCauses } from './read-backtest-fleet';
+import { type KnownFleet, knownCauses, knownSegments, readKnownFleet } from './read-backtest-fleet';
 
 const usage = `Replay a fleet with known truth as it was known on each day, and score the wear forecast.
 
@@ -61,24 +61,28 @@ interface Options {
   readonly [option: string]: string | boolean | readonly string[] | undefined;
 }
 
-function filesOf({ units, fitments, readings, truth }: Options): BacktestFiles | null {
+async function fleetOfFiles({
+  units,
+  fitments,
+  readings,
+  truth,
+}: Options): Promise<KnownFleet | null> {
   if (!(units && fitments && readings && truth)) return null;
-  return {
+  return readKnownFleet({
     units: String(units),
     fitments: String(fitments),
     readings: String(readings),
     truth: String(truth),
-  };
+  });
 }
 
-async function fleetsOf(values: Options): Promise<Fleets[]> {
-  const files = filesOf(values);
+function fleetsOf(given: KnownFleet | null, values: Options): Fleets[] {
   const fleets: Fleets[] = [];
-  if (files) {
+  if (given) {
     fleets.push({
       name: String(values.name ?? 'fleet'),
       scenario: null,
-      fleets: [await readBacktestFleet(files)],
+      fleets: [knownSegments(given)],
     });
   }
   const seeds = Array.isArray(values.seed) ? values.seed.map(Number) : [1];
@@ -133,12 +137,12 @@ const { values } = parseArgs({
 const learning = (['yearly', 'folds', 'never'] as const).find(
   (how) => how === (values.learn ?? 'yearly'),
 );
-const files = filesOf(values);
-const fleets = await fleetsOf(values);
+const given = await fleetOfFiles(values);
+const fleets = fleetsOf(given, values);
 const isAnswerable =
   learning &&
   (!values.recalibrated || learning === 'folds') &&
-  (!values.achieved || files !== null);
+  (!values.achieved || given !== null);
 if (values.help || !isAnswerable || fleets.length === 0) {
   process.stdout.write(usage);
   process.exitCode = values.help ? 0 : 1;
@@ -174,12 +178,12 @@ if (values.help || !isAnswerable || fleets.length === 0) {
     return of.length === 0 ? [] : [{ file, compared, page: pageOf(compared) }];
   });
   process.stdout.write([table, ...comparisons.map(({ compared }) => compared)].join('\n'));
-  if (values.achieved && files) {
+  if (values.achieved && given) {
     const [ofGiven, ...others] = rows.map(({ scores }) => figuresOf(scores));
-    const ofCauses = causeFiguresOf(scoreCauses(await readKnownCauses(files)));
-    const table = achievedTable(new Map([...ofGiven!, ...ofCauses]), others);
+    const ofCauses = causeFiguresOf(scoreCauses(knownCauses(given)));
+    const achieved = achievedTable(new Map([...ofGiven!, ...ofCauses]), others);
     const page = readFileSync(values.achieved, 'utf8');
-    writeFileSync(values.achieved, withAchieved(page, table));
+    writeFileSync(values.achieved, withAchieved(page, achieved));
   }
   if (values.out) {
     mkdirSync(values.out, { recursive: true });

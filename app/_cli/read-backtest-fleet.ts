@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
-import { wearSegmentsOf } from '@/lib/analysis/assess-fleet';
+import { type FleetUnit, wearSegmentsOf } from '@/lib/analysis/assess-fleet';
 import { assessUnit } from '@/lib/analysis/assess-unit';
 import type { KnownCause } from '@/lib/analysis/backtest/score-causes';
 import { fewestVisits, type KnownSegment } from '@/lib/analysis/backtest/score-forecasts';
@@ -22,13 +22,26 @@ type Row = Readonly<Record<string, string>>;
 const rowsOf = (path: string): Row[] =>
   parse(readFileSync(path, 'utf8'), { columns: true, skip_empty_lines: true });
 
-/** A fleet with known truth, read and screened as the product does. */
-export async function readBacktestFleet(files: BacktestFiles): Promise<KnownSegment[]> {
+/** A fleet as the product reads it, beside the truth of its segments and readings. */
+export interface KnownFleet {
+  readonly units: readonly FleetUnit[];
+  readonly segments: readonly Row[];
+  readonly readings: readonly Row[];
+}
+
+export async function readKnownFleet(files: BacktestFiles): Promise<KnownFleet> {
   const { units } = await readFleetFiles(files, () => undefined);
+  return {
+    units,
+    segments: rowsOf(`${files.truth}/segments.csv`),
+    readings: rowsOf(`${files.truth}/readings.csv`),
+  };
+}
+
+/** The segments of the fleet, screened as the product does. */
+export function knownSegments({ units, ...truth }: KnownFleet): KnownSegment[] {
   const wrong = new Set(
-    rowsOf(`${files.truth}/readings.csv`)
-      .filter((row) => row.reading_error !== 'none')
-      .map((row) => row.reading),
+    truth.readings.filter((row) => row.reading_error !== 'none').map((row) => row.reading),
   );
   const segments = new Map(
     units.map((unit) => [
@@ -41,7 +54,7 @@ export async function readBacktestFleet(files: BacktestFiles): Promise<KnownSegm
       },
     ]),
   );
-  return rowsOf(`${files.truth}/segments.csv`).flatMap((row) => {
+  return truth.segments.flatMap((row) => {
     const read = segments.get(row.unit!);
     const points = read?.points[Number(row.segment) - 1] ?? [];
     const ends = row.replaced ? dayFromIso(row.replaced) : null;
@@ -72,13 +85,12 @@ const causeNamed: Readonly<Record<string, SignedCause>> = {
  * What the analysis says, with a new fleet's limits and noise, at the last visit before each repair and
  * at the last of each stable segment, of four readings at least.
  */
-export async function readKnownCauses(files: BacktestFiles): Promise<KnownCause[]> {
-  const { units } = await readFleetFiles(files, () => undefined);
+export function knownCauses({ units, segments }: KnownFleet): KnownCause[] {
   const byName = new Map(units.map((unit) => [unit.unit.unit, unit]));
-  return rowsOf(`${files.truth}/segments.csv`).flatMap((row) => {
+  return segments.flatMap((row) => {
     const unit = byName.get(row.unit!);
     const cause = causeNamed[row.cause!];
-    if (!cause) throw new Error(`${files.truth}/segments.csv names no known cause: ${row.cause}`);
+    if (!cause) throw new Error(`segments.csv names no known cause: ${row.cause}`);
     if (!unit || (cause !== 'none shown' && !row.replaced)) return [];
     const from = dayFromIso(row.start!)!;
     const to = row.replaced ? dayFromIso(row.replaced)! : Number.POSITIVE_INFINITY;

@@ -1,3 +1,5 @@
+import { mean } from '@/lib/statistics/mean';
+
 /** A forecast of remaining life made at time `at`. Times in one unit throughout. */
 export interface RemainingLifeForecast {
   readonly at: number;
@@ -33,9 +35,7 @@ export function cumulativeRelativeAccuracy(
   endOfLife: number,
 ): number | null {
   const accuracies = forecasts.flatMap((forecast) => relativeAccuracy(forecast, endOfLife) ?? []);
-  return accuracies.length === 0
-    ? null
-    : accuracies.reduce((sum, accuracy) => sum + accuracy, 0) / accuracies.length;
+  return accuracies.length === 0 ? null : mean(accuracies);
 }
 
 /**

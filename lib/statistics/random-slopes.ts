@@ -1,3 +1,4 @@
+import { mean } from '@/lib/statistics/mean';
 import { minimise } from '@/lib/statistics/minimise';
 import { type Factor, momentsOf, profiledFit, weigh } from '@/lib/statistics/mixed-model';
 import { requireSamples, type Samples } from '@/lib/statistics/require-samples';
@@ -68,7 +69,7 @@ export function randomSlopes(
   for (const { t, y } of histories) requireSamples(t, y);
   const values = histories.flatMap(({ y }) => Array.from(y));
   const total = values.length;
-  const origin = values.reduce((sum, value) => sum + value, 0) / total;
+  const origin = mean(values);
   const moments = histories.map(({ t, y }) => momentsOf(t, y, origin));
   if (moments.filter(({ count }) => count > 0).length < 2 || total < 3) return none('too few');
   // By the times themselves: far from nought, the rounding of sums looks like a spread.

@@ -9,7 +9,7 @@ export interface Triangle {
 
 /**
  * QR factorisation by Householder reflections, applied to a right-hand side as well: least squares
- * without squaring the condition of the problem.
+ * without squaring the condition of the problem. As many rows as columns at least.
  * Source: Golub, Numerische Mathematik 7 (1965) 206-216.
  *
  * @example triangularise([[3], [4]], [1, 2]).residualSquares -> 0.16000000000000003

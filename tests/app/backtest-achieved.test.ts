@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import {
   achievedTable,
   causeFiguresOf,
@@ -9,7 +9,12 @@ import {
   withAchieved,
 } from '@/app/_cli/backtest-achieved';
 import { judge, priorsOf } from '@/app/_cli/judge-as-known';
-import { readBacktestFleet, readKnownCauses } from '@/app/_cli/read-backtest-fleet';
+import {
+  type KnownFleet,
+  knownCauses,
+  knownSegments,
+  readKnownFleet,
+} from '@/app/_cli/read-backtest-fleet';
 import { scoreCauses } from '@/lib/analysis/backtest/score-causes';
 import { scoreForecasts } from '@/lib/analysis/backtest/score-forecasts';
 
@@ -82,15 +87,18 @@ describe('the given fleet, each third judged by what the others teach', () => {
   );
 
   const folder = 'tests/published/figures/fleet';
-  const files = {
-    units: `${folder}/units.csv`,
-    fitments: `${folder}/fitments.csv`,
-    readings: `${folder}/readings.csv`,
-    truth: `${folder}/truth`,
-  };
+  let fleet: KnownFleet;
+  beforeAll(async () => {
+    fleet = await readKnownFleet({
+      units: `${folder}/units.csv`,
+      fitments: `${folder}/fitments.csv`,
+      readings: `${folder}/readings.csv`,
+      truth: `${folder}/truth`,
+    });
+  });
 
-  it('has its causes told as well as is wanted, at the last visit before a repair', async () => {
-    const visits = await readKnownCauses(files);
+  it('has its causes told as well as is wanted, at the last visit before a repair', () => {
+    const visits = knownCauses(fleet);
     const { balancedAccuracy, recall } = scoreCauses(visits);
     expect(visits.length).toBeGreaterThan(200);
     expect(balancedAccuracy).toBeGreaterThanOrEqual(0.9);
@@ -99,16 +107,16 @@ describe('the given fleet, each third judged by what the others teach', () => {
     expect(recall['check valve']).toBeNull();
   });
 
-  it('still gives the figures that the pages show', async () => {
-    const segments = await readBacktestFleet(files);
+  it('still gives the figures that the pages show', () => {
+    const segments = knownSegments(fleet);
     const figures = figuresOf(scoreForecasts(judge(segments, priorsOf(segments, 'folds'))));
     for (const [heading, figure] of keptFigures[0]!)
       expect(figures.get(heading), heading).toBeCloseTo(figure!, 3);
   });
 
-  it('has the same figures on the page of the method as in the file of figures', async () => {
+  it('has the same figures on the page of the method as in the file of figures', () => {
     const [ofGiven, ...others] = keptFigures;
-    const ofCauses = causeFiguresOf(scoreCauses(await readKnownCauses(files)));
+    const ofCauses = causeFiguresOf(scoreCauses(knownCauses(fleet)));
     const page = readText('docs/method.md');
     const table = achievedTable(new Map([...ofGiven!, ...ofCauses]), others);
     expect(withAchieved(page, table)).toBe(page);

@@ -1,5 +1,6 @@
 import type { Cause } from '@/lib/analysis/assessment';
 import { type SignedCause, signedCauses } from '@/lib/analysis/diagnose-likelihood';
+import { mean } from '@/lib/statistics/mean';
 
 /** What was said of a visit whose true cause is known. */
 export interface KnownCause {
@@ -30,6 +31,5 @@ export function scoreCauses(visits: readonly KnownCause[]): CauseScores {
     signedCauses.map((cause) => [cause, recallOf(cause)]),
   ) as Record<SignedCause, number | null>;
   const known = Object.values(recall).filter((share) => share !== null);
-  const sum = known.reduce((total, share) => total + share, 0);
-  return { recall, balancedAccuracy: known.length === 0 ? null : sum / known.length };
+  return { recall, balancedAccuracy: known.length === 0 ? null : mean(known) };
 }
